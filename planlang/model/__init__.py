@@ -1,0 +1,1 @@
+"""What a plan says, typed: quantities, doses, ladders, the plan and its parts."""

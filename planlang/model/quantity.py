@@ -1,0 +1,102 @@
+"""Numbers with units: exact, compared exactly, printed as written."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from attrs import frozen
+
+
+@frozen
+class Unit:
+    """A unit: its word, its dimension, and how many of the dimension's base units it is."""
+
+    word: str
+    dimension: str
+    factor: Fraction
+
+
+def _unit(word: str, dimension: str, factor: str | int = 1) -> tuple[str, Unit]:
+    return word, Unit(word, dimension, Fraction(factor))
+
+
+UNITS: dict[str, Unit] = dict(
+    (
+        _unit("s", "time"),
+        _unit("min", "time", 60),
+        _unit("h", "time", 3600),
+        _unit("day", "span"),
+        _unit("week", "span", 7),
+        _unit("kg", "mass"),
+        _unit("lb", "mass", "0.45359237"),  # international pound, 1959: exact
+        _unit("m", "length"),
+        _unit("cm", "length", "0.01"),
+        _unit("inch", "length", "0.0254"),  # international inch, 1959: exact
+        _unit("km", "length", 1000),
+        _unit("mile", "length", "1609.344"),
+        _unit("reps", "count"),
+        _unit("steps/day", "steps a day"),
+        _unit("min/week", "time a week", 60),
+        _unit("min/day", "time a day", 60),
+        _unit("steps", "steps"),
+        _unit("point", "points"),
+        _unit("%", "share", "0.01"),
+        _unit("mmHg", "pressure"),
+        _unit("m/s", "speed"),
+        _unit("month", "months"),
+        _unit("", "number"),
+    )
+)
+
+
+def number_text(value: Fraction) -> str:
+    """A number as people write it: whole, or with a decimal point; at most six places."""
+    if value.denominator == 1:
+        return str(value.numerator)
+    text = f"{float(value):.6f}".rstrip("0").rstrip(".")
+    return text
+
+
+@frozen
+class Quantity:
+    """An exact number with a unit's word from UNITS."""
+
+    value: Fraction
+    unit: str = ""
+
+    @property
+    def dimension(self) -> str:
+        """What the unit measures: `time`, `mass`, `steps a day` ..."""
+        return UNITS[self.unit].dimension
+
+    @property
+    def base(self) -> Fraction:
+        """The number in the dimension's base unit (s, kg, m, day, steps/day ...)."""
+        return self.value * UNITS[self.unit].factor
+
+    def __str__(self) -> str:
+        number = number_text(self.value)
+        if not self.unit:
+            return number
+        word = self.unit
+        if word in ("day", "week", "point", "mile", "month") and self.value != 1:
+            word += "s"
+        return f"{number} {word}"
+
+
+@frozen
+class Range:
+    """From low to high, both included; equal where one number was written."""
+
+    low: Fraction
+    high: Fraction
+
+    @classmethod
+    def of(cls, low: int | Fraction, high: int | Fraction | None = None) -> Range:
+        """A range from plain numbers."""
+        return cls(Fraction(low), Fraction(low if high is None else high))
+
+    def __str__(self) -> str:
+        if self.low == self.high:
+            return number_text(self.low)
+        return f"{number_text(self.low)}-{number_text(self.high)}"

@@ -1,0 +1,1 @@
+"""The one reckoning: weeks, ladders, rest, dates, load. All else reads what it says."""
