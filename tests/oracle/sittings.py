@@ -1,0 +1,53 @@
+"""On which days of a calendar week an exercise is done: sessions on fixed days, activities."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Plan
+from planlang.model.session import Session
+from tests.oracle.kinds import Kind, is_away
+
+
+def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
+    """The days of one session in a calendar week, of sessions whose days are named.
+
+    "In a week partly away, sessions on those days are left out, or moved within the week if the
+    session says so"; "moving never puts two on one day".
+    """
+    if session.window is not None and training_week not in session.window:
+        return []
+    weekdays: set[int] = set()
+    for line in session.days:
+        assert line.fixed, "this reading knows sessions on fixed days only"
+        if line.window is None or training_week in line.window:
+            weekdays |= set(line.fixed)
+    planned = [day for day in week.days if day.weekday() in weekdays]
+    left = [day for day in planned if not is_away(plan, day)]
+    if session.if_not_done == "move within the week":
+        free = [day for day in week.days if not is_away(plan, day) and day not in left]
+        missing = len(planned) - len(left)
+        left = sorted(left + free[:missing])
+    return left
+
+
+def sessions_of(plan: Plan, name: str) -> list[Session]:
+    """The sessions that hold an exercise."""
+    return [session for session in plan.sessions if name in session.do]
+
+
+def exercise_days(plan: Plan, exercise: Exercise, week: Kind, training_week: int) -> list[date]:
+    """The days on which an exercise is due in a calendar week, one entry a session.
+
+    An exercise is done in its sessions; an activity that stands in none is done every day ("daily
+    activity: day"), one with a weekly quota counts on the last day of the week.
+    "`training weeks 5 to 10`": outside its training weeks it is not done.
+    """
+    if exercise.window is not None and training_week not in exercise.window:
+        return []
+    inside = sessions_of(plan, exercise.name)
+    if exercise.activity and not inside:
+        here = [day for day in week.days if not is_away(plan, day)]
+        return here[-1:] if exercise.weekly else here
+    return sorted(day for session in inside for day in session_days(plan, session, week, training_week))
