@@ -1,0 +1,68 @@
+"""Which signs that stop the day a plan carries, without their being written."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from planlang.model.catalogue import CarriedFor, ConditionData, Sign, condition, conditions, signs
+from planlang.model.plan import Plan
+
+
+def carried(plan: Plan, on: date | None = None) -> tuple[Sign, ...]:
+    """The signs of the plan's conditions, operations, medicine classes and bone state, the most urgent first.
+
+    `on` (unsaid: the plan's start) decides which signs of an operation are still carried; an operation
+    whose date or plan start isn't known carries its signs. What `leave out red-flag` names is gone where the
+    sign may be removed and a reason and a name stand there.
+    """
+    day = on or plan.starts
+    left_out = {s.name for s in plan.signs_left_out if s.because and s.by}
+    return tuple(
+        s for s in signs().values() if _concerns(s.carried_for, plan, day) and not (s.removable and s.name in left_out)
+    )
+
+
+def replaced_joint(plan: Plan) -> bool:
+    """True where an operation or condition of the plan is a replacement."""
+    return bool(_operations(plan))
+
+
+def _concerns(whom: CarriedFor, plan: Plan, day: date | None) -> bool:
+    if whom.everyone:
+        return True
+    unknown = conditions()["other long-standing joint pain"]  # a condition without data is taken for this one
+    named = [condition(c.name) or unknown for c in plan.about]
+    if not named and not plan.operations:
+        named = [unknown]
+    if any(c.name in whom.conditions or (whom.lower_limb and c.lower_limb) for c in named):
+        return True
+    screening = plan.screening
+    if screening and (set(screening.takes) & set(whom.takes) or (screening.bones or "") in whom.bones):
+        return True
+    return any(
+        name in whom.operations
+        and (whom.weeks is None or not day or not since or day < since + timedelta(weeks=whom.weeks))
+        for name, since in _operations(plan)
+    )
+
+
+def _operations(plan: Plan) -> list[tuple[str, date | None]]:
+    """The replacements of a plan, each with its date; one that only `about` names has none."""
+    found: list[tuple[str, date | None]] = []
+    for operation in plan.operations:
+        known = condition(operation.text) or _within(operation.text)
+        if known and known.operation:
+            found.append((known.name, operation.day))
+    dated = {name for name, _ in found}
+    for about in plan.about:
+        known = condition(about.name)
+        if known and known.operation and known.name not in dated:
+            found.append((known.name, None))
+    return found
+
+
+def _within(text: str) -> ConditionData | None:
+    words = " ".join(text.lower().replace("-", " ").split())
+    return next(
+        (c for c in conditions().values() if c.operation and any(w in words for w in (c.name, *c.aliases))), None
+    )

@@ -1,0 +1,285 @@
+"""What is known of conditions, signs, measures, muscles and kinds: data, read from `rules/*.yaml`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import cache
+from types import MappingProxyType
+from typing import Literal, Protocol, TypeVar
+
+from attrs import frozen
+
+from planlang.text.finding import Finding
+from planlang.text.resources import folder
+from planlang.text.source import Source
+from planlang.text.strict_yaml import read_yaml
+from planlang.text.structure import structure
+
+Known = Literal["seen", "part", "memory", "practice"]
+Action = Literal["emergency", "today", "tell us"]
+
+
+@frozen
+class Ground:
+    """What a figure or a sentence rests on. `practice`: common practice, no source."""
+
+    source: str
+    known: Known = "seen"
+
+
+@frozen
+class Worse:
+    """What turns a sign into a more urgent one."""
+
+    words: str
+    do: Action
+
+
+@frozen
+class CarriedFor:
+    """Whose plans carry a sign: everyone's, or those of a condition, operation, medicine class or bone state.
+
+    `lower_limb`: any condition of hip, knee or foot. `weeks`: only so long after the operation.
+    """
+
+    everyone: bool = False
+    lower_limb: bool = False
+    conditions: tuple[str, ...] = ()
+    operations: tuple[str, ...] = ()
+    weeks: int | None = None
+    takes: tuple[str, ...] = ()
+    bones: tuple[str, ...] = ()
+
+
+@frozen
+class Sign:
+    """A sign that stops the day. `short` is how an entry's one line names it; None: on the handout only."""
+
+    name: str
+    words: str
+    do: Action
+    carried_for: CarriedFor
+    grounds: tuple[Ground, ...]
+    short: str | None = None
+    worse: Worse | None = None
+    removable: bool = True
+    first_after_operation: bool = False
+    replaced_joint: str | None = None
+
+
+@frozen
+class FlareRate:
+    """`expect FLARES flares in WEEKS weeks lasting LASTING weeks`; `varies`: the gamma shape."""
+
+    flares: int
+    weeks: int
+    lasting: Fraction
+    varies: int
+    note: str | None = None
+    grounds: tuple[Ground, ...] = ()
+
+
+@frozen
+class ConditionData:
+    """A condition or replacement. `flare` is the sentence that the person reads about a flare of it."""
+
+    name: str
+    joints: tuple[str, ...]
+    lower_limb: bool
+    has_flares: bool
+    flare: str
+    aliases: tuple[str, ...] = ()
+    operation: bool = False
+    inflammatory: bool = False
+    rate: FlareRate | None = None
+
+
+@frozen
+class Figure:
+    """A published figure in the measure's own unit; `high` where a range was published."""
+
+    low: Fraction
+    ground: Ground
+    high: Fraction | None = None
+    note: str | None = None
+
+
+@frozen
+class NormRow:
+    """One row of a norm table: ages from-to inclusive, one sex or both; what is known of it."""
+
+    ages: tuple[int, ...]
+    sex: Literal["men", "women", "both"]
+    low: Fraction | None = None
+    mean: Fraction | None = None
+    high: Fraction | None = None
+
+
+@frozen
+class Norms:
+    """A norm table: what low, mean and high are, and its rows."""
+
+    table: str
+    ground: Ground
+    rows: tuple[NormRow, ...]
+
+
+@frozen
+class Equation:
+    """A published prediction: constant + height (cm), age (years), weight (kg), BMI, each times its factor."""
+
+    author: str
+    sex: Literal["men", "women"]
+    constant: Fraction
+    ground: Ground
+    height: Fraction = Fraction(0)
+    age: Fraction = Fraction(0)
+    weight: Fraction = Fraction(0)
+    bmi: Fraction = Fraction(0)
+
+    def predict(self, height: Fraction, age: int, weight: Fraction) -> Fraction:
+        """The predicted value, from cm, years and kg."""
+        bmi = weight / (height / 100) ** 2
+        return self.constant + self.height * height + self.age * age + self.weight * weight + self.bmi * bmi
+
+
+@frozen
+class Measure:
+    """A measure: its unit (`/10` a rating), the better direction, what values are possible, its error.
+
+    `error`: the smallest change of one person that is beyond measuring error. `important`: a change
+    that people notice. `numbered`: `named-activity-2` is one of the same kind. `lagging`: it follows
+    what is done, and is no goal by itself. `units`: further units in which it may be written.
+    """
+
+    name: str
+    title: str
+    unit: str
+    better: Literal["up", "down", "neither"]
+    lowest: Fraction
+    highest: Fraction
+    how: str
+    aliases: tuple[str, ...] = ()
+    units: tuple[str, ...] = ()
+    numbered: bool = False
+    lagging: bool = False
+    error: Figure | None = None
+    important: Figure | None = None
+    norms: tuple[Norms, ...] = ()
+    equations: tuple[Equation, ...] = ()
+    grounds: tuple[Ground, ...] = ()
+
+
+@frozen
+class Muscle:
+    """A muscle group that sets are counted for."""
+
+    name: str
+    leg: bool
+    joints: tuple[str, ...]
+    aliases: tuple[str, ...] = ()
+
+
+@frozen
+class Kind:
+    """A kind of exercise. `base`: sessions a week that make a week count as a week of it."""
+
+    name: str
+    base: int
+    means: str
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+N = TypeVar("N", bound=_Named)
+
+
+def read_catalogue(cls: type[N], source: Source) -> tuple[tuple[N, ...], tuple[Finding, ...]]:
+    """A list of `cls` from YAML, the built-in data or a clinic's own; what is wrong is a finding each."""
+    from planlang.text.finding import unreadable
+
+    document = read_yaml(source)
+    if isinstance(document, Finding):
+        return (), (document,)
+    if not isinstance(document.value, list):
+        return (), (unreadable("this file should be a list, each entry beginning with a dash", None, source),)
+    found: dict[str, N] = {}
+    findings: list[Finding] = []
+    for i, value in enumerate(document.value):
+        entry, faults = structure(cls, document, value, (i,))
+        findings += faults
+        if entry is None:
+            continue
+        if entry.name in found:
+            findings.append(unreadable(f'"{entry.name}" is described twice', document.place((i, "name")), source))
+        found[entry.name] = entry
+    return tuple(found.values()), tuple(findings)
+
+
+def _load(cls: type[N], name: str) -> Mapping[str, N]:
+    path = folder("rules") / name
+    entries, findings = read_catalogue(cls, Source(path.name, path.read_text("utf-8")))
+    if findings:
+        raise ValueError(f"{path.name}: {findings[0].message}")
+    return MappingProxyType({entry.name: entry for entry in entries})
+
+
+@cache
+def signs() -> Mapping[str, Sign]:
+    """The signs that stop the day, by name, the most urgent first."""
+    return _load(Sign, "signs.yaml")
+
+
+@cache
+def conditions() -> Mapping[str, ConditionData]:
+    """Conditions and replacements, by name."""
+    return _load(ConditionData, "conditions.yaml")
+
+
+@cache
+def measures() -> Mapping[str, Measure]:
+    """Measures, by name."""
+    return _load(Measure, "measures.yaml")
+
+
+@cache
+def muscles() -> Mapping[str, Muscle]:
+    """Muscle groups, by name."""
+    return _load(Muscle, "muscles.yaml")
+
+
+@cache
+def kinds() -> Mapping[str, Kind]:
+    """Kinds of exercise, by name."""
+    return _load(Kind, "kinds.yaml")
+
+
+@cache
+def _aliases() -> tuple[dict[str, ConditionData], dict[str, Measure], dict[str, Muscle]]:
+    of_conditions = {word: c for c in conditions().values() for word in (c.name, *c.aliases)}
+    of_measures = {word: m for m in measures().values() for word in (m.name, *m.aliases)}
+    return of_conditions, of_measures, {word: m for m in muscles().values() for word in (m.name, *m.aliases)}
+
+
+def condition(words: str) -> ConditionData | None:
+    """The condition that the words of an `about` or `operation` line name, or None."""
+    return _aliases()[0].get(" ".join(words.lower().replace("-", " ").split())) or _aliases()[0].get(words.lower())
+
+
+def measure(name: str) -> Measure | None:
+    """The measure of that name; `named-activity-2` is one of its kind. None where it isn't known."""
+    known = _aliases()[1]
+    if name in known:
+        return known[name]
+    stem, _, number = name.rpartition("-")
+    found = known.get(stem)
+    return found if found and found.numbered and number.isdigit() else None
+
+
+def muscle(name: str) -> Muscle | None:
+    """The muscle group of that name, or None."""
+    return _aliases()[2].get(name)
