@@ -1,0 +1,1 @@
+"""From text to statements, and back to tidy text."""
