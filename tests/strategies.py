@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
+from attrs import evolve
+from hypothesis import assume
+from hypothesis import strategies as st
+
 from planlang.model.dose import Dose, Load, Size, SizeKind
-from planlang.model.exercise import Exercise, Pace, Step, Window
-from planlang.model.plan import Away, Plan, Target, When
+from planlang.model.exercise import Exercise, Pace, Start, Step, Window
+from planlang.model.plan import Away, Plan, Target, Today, When
 from planlang.model.quantity import Range
-from planlang.model.rest import Rest, Return
+from planlang.model.rest import Lighter, Rest, Return, StillDo
 from planlang.model.session import Days, Session
 from planlang.text.source import Source
+from tests.oracle.targets import date_of
 
 MONDAY = date(2027, 3, 1)
 WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
@@ -154,3 +159,184 @@ def reach(dose: Dose, name: str, week: int | None = None, day: date | None = Non
 def away(plan_starts: date, first: int, last: int) -> Away:
     """Away from the `first` to the `last` day of the plan, both counted from 1."""
     return Away(plan_starts + timedelta(first - 1), plan_starts + timedelta(last - 1), "school holidays")
+
+
+NAMES = ("sit-to-stand", "step-up", "heel-raise")
+KINDS = ("strength", "balance", "mobility")
+RETURNS: tuple[tuple[tuple[int, int, int], ...], ...] = (
+    (),
+    ((1, 1, 1),),
+    ((0, 0, 1),),
+    ((1, 2, 1),),
+    ((2, 1, 1),),
+    ((1, 1, 1), (2, 2, 2)),
+    ((0, 0, 1), (3, 1, 2)),
+    ((1, 1, 1), (2, 1, 2), (4, 2, 3)),
+    ((2, 2, 2),),
+)
+
+
+def one_in(draw: st.DrawFn, many: int) -> bool:
+    """True once in so many; the plain case is what failing examples shrink to."""
+    return draw(st.integers(0, many - 1)) == many // 2
+
+
+@st.composite
+def ladders(draw: st.DrawFn, most: int = 5, activity: bool = False, own_lengths: bool = True) -> tuple[Step, ...]:
+    """A random ladder: mostly upwards, now and then with a step that asks less than the one before."""
+    count = draw(st.integers(1, most))
+    reps = draw(st.lists(st.integers(5, 12), min_size=count, max_size=count))
+    if not one_in(draw, 4):
+        reps.sort()
+    doses = [steps_a_day(400 * one) if activity else sets(1 + one % 3, one) for one in reps]
+    lengths: list[int | None] = []
+    if own_lengths and one_in(draw, 3):
+        lengths = draw(st.lists(st.sampled_from([None, 1, 2, 3]), min_size=count, max_size=count))
+        lengths[0] = None
+    return rungs(doses, lengths)
+
+
+@st.composite
+def windows(draw: st.DrawFn, last: int) -> Window:
+    """One or two runs of training weeks; the last run may be open."""
+    first = draw(st.integers(1, 1 + last // 2))
+    until = draw(st.integers(first, last))
+    shape = draw(st.sampled_from([0, 1, 2]))
+    if shape == 0:
+        return window((first, None))
+    if shape == 1:
+        return window((first, until))
+    again = draw(st.integers(until + 2, until + 4))
+    return window((first, until), (again, draw(st.sampled_from([None, again, again + 1]))))
+
+
+@st.composite
+def small_exercises(draw: st.DrawFn, name: str, weeks: int, activity: bool, others: Sequence[str]) -> Exercise:
+    """An exercise with a random ladder, pace, window and start. `others`: names that it may start after."""
+    steps = draw(ladders(activity=activity))
+    every = draw(st.sampled_from([1, 1, 2, 3, None]))
+    if every is None:  # own lengths without a pace are not settled by the page
+        steps = tuple(step(one.dose) for one in steps)
+    late = draw(st.integers(0, 9))
+    start = None
+    if late == 1:
+        start = Start(training_week=draw(st.integers(1, 1 + weeks // 2)))
+    elif late in (2, 3):
+        start = Start(weeks=draw(st.integers(1, 3)), of=draw(st.sampled_from([*others, "strength", "balance"])))
+    within = draw(windows(weeks)) if late in (4, 5) else None
+    from_week = draw(st.integers(2, 4)) if every and one_in(draw, 6) else None
+    easier = None
+    if one_in(draw, 3):
+        easier = steps_a_day(1000) if activity else sets(1, 4)
+    make = make_activity if activity else make_exercise
+    kind = "aerobic" if activity else draw(st.sampled_from(KINDS))
+    return make(name, steps, every, kind=kind, from_week=from_week, easier=easier, start=start, window=within)
+
+
+@st.composite
+def small_sessions(draw: st.DrawFn, names: Sequence[str], weeks: int, moving: bool = True) -> tuple[Session, ...]:
+    """One or two sessions on fixed days of their own; between them they hold every exercise named."""
+    days = draw(st.permutations(range(7)))
+    count = draw(st.integers(1, 2)) if names else 0
+    made = []
+    for n in range(count):
+        inside = names if count == 1 else [name for name in names if draw(st.booleans())]
+        if n == 1:
+            missing = [name for name in names if not any(name in one.do for one in made)]
+            inside = [*inside, *(name for name in missing if name not in inside)]
+        chosen = tuple(sorted(days[3 * n : 3 * n + draw(st.integers(1, 3))]))
+        missed = draw(st.sampled_from([None, "drop", "move within the week"])) if moving else None
+        within = draw(windows(weeks)) if one_in(draw, 8) else None
+        if inside:
+            made.append(make_session(*inside, days=chosen, name=f"Session {n + 1}", if_not_done=missed, window=within))
+    return tuple(made)
+
+
+@st.composite
+def small_rests(draw: st.DrawFn, room: int, names: Sequence[str]) -> Rest:
+    """A `rest` block with any kind of return, lighter weeks, and exercises that go on."""
+    lighter = None
+    if one_in(draw, 4):
+        lighter = Lighter(draw(st.integers(2, 5)), draw(st.integers(1, 2)))
+    still = tuple(StillDo(name, sets(2, 10)) for name in names if one_in(draw, 4))
+    return make_rest(
+        room,
+        *draw(st.sampled_from(RETURNS)),
+        lighter=lighter,
+        still_do=still,
+        spare_empty=one_in(draw, 6),
+    )
+
+
+@st.composite
+def small_plans(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), room: int = 4, moving: bool = True) -> Plan:
+    """A small plan: 3 to 14 weeks, room for up to 4, one to three ladders, away weeks, lighter weeks, late starts."""
+    lasts = draw(st.integers(*weeks))
+    starts = MONDAY + timedelta(draw(st.sampled_from([0, 0, 2, 5])))
+    names = NAMES[: draw(st.integers(0, 3))]
+    walking = not names or draw(st.booleans())
+    everything = (*names, "walking") if walking else names
+    exercises = [
+        draw(small_exercises(name, lasts, name == "walking", [one for one in everything if one != name]))
+        for name in everything
+    ]
+    lines = []
+    for _ in range(draw(st.sampled_from([0, 0, 1, 2]))):
+        first = draw(st.integers(1, 7 * lasts))
+        if draw(st.booleans()):
+            first = 7 * ((first - 1) // 7) + 1
+        lines.append(away(starts, first, first + draw(st.sampled_from([6, 0, 2, 5, 9, 13, 16, 20]))))
+    plan = make_plan(
+        *exercises,
+        weeks=lasts,
+        starts=starts,
+        sessions=draw(small_sessions(names, lasts, moving)),
+        away=tuple(lines),
+        today=Today(base=(("strength", 2),)) if one_in(draw, 6) else Today(),
+    )
+    away_days = {line.first + timedelta(n) for line in lines for n in range((line.last - line.first).days + 1)}
+    whole = sum(all(starts + timedelta(7 * week + day) in away_days for day in range(7)) for week in range(lasts))
+    assume(lasts - whole >= 1)
+    most = max(0, min(room, lasts - whole - 1))
+    allowance = draw(st.sampled_from([*range(1, most + 1), 0]))
+    return evolve(plan, rest=draw(small_rests(allowance, everything)))
+
+
+def free_weeks(plan: Plan) -> list[int]:
+    """The calendar weeks on which rest may fall: all that do not lie wholly inside one away line."""
+    free = []
+    for number in range(1, plan.weeks + 1):
+        first = plan.starts + timedelta(7 * (number - 1))
+        if not any(line.first <= first and first + timedelta(6) <= line.last for line in plan.away):
+            free.append(number)
+    return free
+
+
+@st.composite
+def plans_with_rest(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), beyond: int = 1) -> tuple[Plan, frozenset[int]]:
+    """A small plan and a placement of rest, up to `beyond` weeks more than its room."""
+    plan = draw(small_plans(weeks))
+    free = free_weeks(plan)
+    many = draw(st.integers(0, min(len(free), plan.room + beyond)))
+    return plan, frozenset(draw(st.permutations(free))[:many])
+
+
+@st.composite
+def plans_with_target(
+    draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), room: int = 4, moving: bool = False
+) -> tuple[Plan, Target]:
+    """A small plan and a trained target in one of its ladders, mostly one that a step reaches."""
+    plan = draw(small_plans(weeks, room, moving))
+    exercise = draw(st.sampled_from(plan.exercises))
+    doses = [one.dose for one in exercise.steps]
+    met_without_rest = [dose for dose in doses if date_of(plan, reach(dose, exercise.name), frozenset())]
+    dose = draw(st.sampled_from(met_without_rest[::-1] or doses))
+    if one_in(draw, 10):
+        dose = steps_a_day(9000) if exercise.activity else sets(4, 20)
+    week = plan.weeks
+    if (met := date_of(plan, reach(dose, exercise.name), frozenset())) is not None:
+        week = min(plan.weeks, (met - plan.starts).days // 7 + 1 + draw(st.integers(0, 4)))
+    target = reach(dose, exercise.name, week=week)
+    if draw(st.booleans()):
+        target = reach(dose, exercise.name, day=plan.starts + timedelta(7 * week - draw(st.integers(1, 7))))
+    return evolve(plan, targets=(target,)), target
