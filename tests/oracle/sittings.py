@@ -7,11 +7,12 @@ from datetime import date
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
 from planlang.model.session import Session
+from tests.oracle.chooser import chosen_days
 from tests.oracle.kinds import Kind, is_away
 
 
 def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
-    """The days of one session in a calendar week, of sessions whose days are named.
+    """The days of one session in a calendar week. A line that leaves days open is a session's only one.
 
     "In a week partly away, sessions on those days are left out, or moved within the week if the
     session says so"; "moving never puts two on one day".
@@ -20,9 +21,8 @@ def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -
         return []
     weekdays: set[int] = set()
     for line in session.days:
-        assert line.fixed, "this reading knows sessions on fixed days only"
         if line.window is None or training_week in line.window:
-            weekdays |= set(line.fixed)
+            weekdays |= set(line.fixed or chosen_days(plan)[session.name] or ())
     planned = [day for day in week.days if day.weekday() in weekdays]
     left = [day for day in planned if not is_away(plan, day)]
     if session.if_not_done == "move within the week":
