@@ -1,0 +1,1 @@
+"""Rule packs, the expression language, facts, the engine, waivers, and rules' own examples."""

@@ -1,0 +1,404 @@
+"""Code to closures, once a rule: `build(code, values)(frame)` gives a value, or None for what isn't written.
+
+Conditions are true, false or None (not known): what isn't written flags nothing, unless the rule asks
+whether it is written. A frame holds the facts, the thing looked at, then the variables.
+"""
+
+from __future__ import annotations
+
+import operator
+import re
+from collections.abc import Callable, Iterable, Mapping
+from datetime import timedelta
+from fractions import Fraction
+from typing import Any
+
+from attrs import field, frozen
+
+from planlang.checking.facts.registry import Registry
+
+Code = list[Any]
+Frame = list[Any]
+Run = Callable[[Frame], Any]
+
+COMPARE: dict[str, Callable[[Any, Any], bool]] = {
+    "lt": operator.lt,
+    "gt": operator.gt,
+    "le": operator.le,
+    "ge": operator.ge,
+    "eq": operator.eq,
+    "ne": operator.ne,
+}
+SUMS: dict[str, Callable[[Any, Any], Any]] = {
+    "add": operator.add,
+    "subtract": operator.sub,
+    "multiply": operator.mul,
+    "days": lambda a, b: (a - b).days,
+    "shifted add": lambda a, b: a + timedelta(days=int(b)),
+    "shifted subtract": lambda a, b: a - timedelta(days=int(b)),
+}
+
+
+@frozen
+class Values:
+    """What a rule's names stand for in this run: its settings in base units, its phrases."""
+
+    registry: Registry
+    settings: Mapping[str, Fraction] = field(factory=dict)
+    phrases: Mapping[str, tuple[str, ...]] = field(factory=dict)
+
+
+def build(code: Code, values: Values) -> Run:
+    """The closure of a piece of code."""
+    op = code[0]
+    maker = MAKERS.get(op)
+    if maker is None:
+        raise ValueError(f"unknown code {op}")
+    return maker(code, values)
+
+
+def _constant(value: Any) -> Run:
+    return lambda frame: value
+
+
+def _number(code: Code, values: Values) -> Run:
+    value = Fraction(code[1])
+    return _constant(int(value) if value.denominator == 1 else value)
+
+
+def _setting(code: Code, values: Values) -> Run:
+    value = values.settings[code[1]]
+    return _constant(int(value) if value.denominator == 1 else value)
+
+
+def _slot(code: Code, values: Values) -> Run:
+    return operator.itemgetter(code[1])
+
+
+def _reckoned(code: Code, values: Values) -> Run:
+    slot, inner = code[1], build(code[2], values)
+
+    def run(frame: Frame) -> Any:
+        kept = frame[slot]
+        if kept is None:
+            kept = frame[slot] = (inner(frame),)
+        return kept[0]
+
+    return run
+
+
+def _fact(code: Code, values: Values) -> Run:
+    fact = values.registry.facts[code[1], code[2]]
+    get, of = fact.get, build(code[3], values)
+    if len(code) > 4:
+        asked = build(code[4], values)
+
+        def run_for(frame: Frame) -> Any:
+            thing, value = of(frame), asked(frame)
+            return None if thing is None or value is None else get(frame[0], thing, value)
+
+        return run_for
+    if not code[1]:
+        return lambda frame: get(frame[0], None)
+
+    def run(frame: Frame) -> Any:
+        thing = of(frame)
+        return None if thing is None else get(frame[0], thing)
+
+    return run
+
+
+def _scaled(code: Code, values: Values) -> Run:
+    inner, factor = build(code[1], values), Fraction(code[2])
+
+    def run(frame: Frame) -> Any:
+        value = inner(frame)
+        return None if value is None else value * factor
+
+    return run
+
+
+def _two(code: Code, values: Values, op: Callable[[Any, Any], Any], at: int = 1) -> Run:
+    left, right = build(code[at], values), build(code[at + 1], values)
+
+    def run(frame: Frame) -> Any:
+        a, b = left(frame), right(frame)
+        return None if a is None or b is None else op(a, b)
+
+    return run
+
+
+def _compared(code: Code, values: Values) -> Run:
+    return _two(code, values, COMPARE[code[0]])
+
+
+def _sum(code: Code, values: Values) -> Run:
+    if code[0] == "shifted":
+        return _two(code, values, SUMS[f"shifted {code[1]}"], 2)
+    return _two(code, values, SUMS[code[0]])
+
+
+def _divide(code: Code, values: Values) -> Run:
+    return _two(code, values, lambda a, b: Fraction(a) / Fraction(b) if b else None)
+
+
+def _and(code: Code, values: Values) -> Run:
+    parts = [build(part, values) for part in code[1:]]
+
+    def run(frame: Frame) -> bool | None:
+        result: bool | None = True
+        for part in parts:
+            value = part(frame)
+            if value is False:
+                return False
+            if value is None:
+                result = None
+        return result
+
+    return run
+
+
+def _or(code: Code, values: Values) -> Run:
+    parts = [build(part, values) for part in code[1:]]
+
+    def run(frame: Frame) -> bool | None:
+        result: bool | None = False
+        for part in parts:
+            value = part(frame)
+            if value is True:
+                return True
+            if value is None:
+                result = None
+        return result
+
+    return run
+
+
+def _not(code: Code, values: Values) -> Run:
+    inner = build(code[1], values)
+
+    def run(frame: Frame) -> bool | None:
+        value = inner(frame)
+        return None if value is None else not value
+
+    return run
+
+
+def _missing(code: Code, values: Values) -> Run:
+    inner = build(code[1], values)
+
+    def run(frame: Frame) -> bool:
+        value = inner(frame)
+        return value is None or value == () or value == ""
+
+    return run
+
+
+def _fallback(code: Code, values: Values) -> Run:
+    left, right = build(code[1], values), build(code[2], values)
+
+    def run(frame: Frame) -> Any:
+        value = left(frame)
+        return right(frame) if value is None else value
+
+    return run
+
+
+def _chosen(code: Code, values: Values) -> Run:
+    condition, then, other = (build(part, values) for part in code[1:4])
+
+    def run(frame: Frame) -> Any:
+        value = condition(frame)
+        return None if value is None else then(frame) if value else other(frame)
+
+    return run
+
+
+def _among(code: Code, values: Values) -> Run:
+    inner, texts = build(code[1], values), frozenset(code[2])
+
+    def run(frame: Frame) -> bool | None:
+        value = inner(frame)
+        return None if value is None else value in texts
+
+    return run
+
+
+def _has(code: Code, values: Values) -> Run:
+    inner, texts = build(code[1], values), frozenset(code[2])
+
+    def run(frame: Frame) -> bool | None:
+        value = inner(frame)
+        return None if value is None else not texts.isdisjoint(value)
+
+    return run
+
+
+def _shares(code: Code, values: Values) -> Run:
+    return _two(code, values, lambda a, b: not frozenset(a).isdisjoint(b))
+
+
+def _mention(code: Code, values: Values) -> Run:
+    inner = build(code[2], values)
+    phrases = values.phrases.get(code[1], ())
+    if not phrases:
+        return _constant(None)
+    words = re.compile("|".join(rf"(?<!\w){re.escape(p)}(?!\w)" for p in phrases), re.IGNORECASE)
+
+    def run(frame: Frame) -> str | None:
+        text = inner(frame)
+        found = None if text is None else words.search(text)
+        return found.group() if found else None
+
+    return run
+
+
+def _up_to(code: Code, values: Values) -> Run:
+    return _two(code, values, lambda items, n: items[: max(0, int(n))])
+
+
+def _beyond(code: Code, values: Values) -> Run:
+    return _two(code, values, lambda items, n: items[max(0, int(n)) :])
+
+
+def _items(code: Code, values: Values, slot: int, condition: Code | None) -> Callable[[Frame], Iterable[Any]]:
+    """A function that gives, for each item, the item and whether the condition holds; the slot is set to it."""
+    items = build(code, values)
+    holds = _constant(True) if condition is None else build(condition, values)
+
+    def run(frame: Frame) -> Iterable[Any]:
+        for item in items(frame) or ():
+            frame[slot] = item
+            yield item, holds(frame)
+
+    return run
+
+
+def _some(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+
+    def run(frame: Frame) -> bool | None:
+        result: bool | None = False
+        for _, holds in each(frame):
+            if holds is True:
+                return True
+            if holds is None:
+                result = None
+        return result
+
+    return run
+
+
+def _every(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+    condition = build(code[4], values)
+
+    def run(frame: Frame) -> bool | None:
+        result: bool | None = True
+        for _, chosen in each(frame):
+            holds = condition(frame) if chosen else True
+            if holds is False:
+                return False
+            if holds is None or chosen is None:
+                result = None
+        return result
+
+    return run
+
+
+def _so_many(code: Code, values: Values) -> Run:
+    compare, amount = COMPARE[code[1]], build(code[2], values)
+    each, share = _items(code[4], values, code[5], code[6]), code[3] == "share"
+
+    def run(frame: Frame) -> bool | None:
+        holding = [holds is True for _, holds in each(frame)]
+        wanted = amount(frame)
+        if wanted is None:
+            return None
+        return compare(sum(holding), wanted * len(holding) if share else wanted)
+
+    return run
+
+
+def _count(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+    return lambda frame: sum(holds is True for _, holds in each(frame))
+
+
+def _run_length(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+
+    def run(frame: Frame) -> int:
+        longest = now = 0
+        for _, holds in each(frame):
+            now = now + 1 if holds is True else 0
+            longest = max(longest, now)
+        return longest
+
+    return run
+
+
+def _first(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+    return lambda frame: next((item for item, holds in each(frame) if holds is True), None)
+
+
+def _last(code: Code, values: Values) -> Run:
+    each = _items(code[1], values, code[2], code[3])
+
+    def run(frame: Frame) -> Any:
+        last = None
+        for item, holds in each(frame):
+            if holds is True:
+                last = item
+        return last
+
+    return run
+
+
+def _fold(code: Code, values: Values) -> Run:
+    how, value = code[1], build(code[2], values)
+    each = _items(code[3], values, code[4], code[5])
+
+    def run(frame: Frame) -> Any:
+        found = [v for _, holds in each(frame) if holds is True and (v := value(frame)) is not None]
+        if how == "sum":
+            return sum(found)
+        return (max(found) if how == "largest" else min(found)) if found else None
+
+    return run
+
+
+MAKERS: dict[str, Callable[[Code, Values], Run]] = {
+    "none": lambda code, values: _constant(None),
+    "number": _number,
+    "text": lambda code, values: _constant(code[1]),
+    "setting": _setting,
+    "slot": _slot,
+    "reckoned": _reckoned,
+    "fact": _fact,
+    "scaled": _scaled,
+    **dict.fromkeys(COMPARE, _compared),
+    **dict.fromkeys(("add", "subtract", "multiply", "days", "shifted"), _sum),
+    "divide": _divide,
+    "and": _and,
+    "or": _or,
+    "not": _not,
+    "missing": _missing,
+    "fallback": _fallback,
+    "chosen": _chosen,
+    "among": _among,
+    "has": _has,
+    "shares": _shares,
+    "mention": _mention,
+    "up_to": _up_to,
+    "beyond": _beyond,
+    "some": _some,
+    "every": _every,
+    "so_many": _so_many,
+    "count": _count,
+    "run": _run_length,
+    "first": _first,
+    "last": _last,
+    "fold": _fold,
+}

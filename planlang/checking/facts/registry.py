@@ -1,0 +1,162 @@
+"""The one list of facts: what each is called, what it is, what it means, and how it comes from a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from datetime import date
+from typing import Any, TypeVar
+
+from attrs import define, field, frozen
+
+from planlang.checking.types import Type, thing, things
+from planlang.model.plan import Plan
+from planlang.planning.week import Weeks
+from planlang.text.source import NOWHERE, Span
+
+T = TypeVar("T")
+Get = Callable[..., Any]
+At = Callable[["Facts", Any], Span | None]
+
+
+@define(eq=False)
+class Facts:
+    """One plan with what was reckoned from it; every fact is worked out once, when it is first asked."""
+
+    plan: Plan
+    weeks: Weeks | None
+    today: date | None = None
+    kept: dict[Hashable, Any] = field(factory=dict, repr=False)
+
+    def once(self, key: Hashable, work: Callable[[], T]) -> T:
+        """The value kept under `key`, worked out by `work` the first time."""
+        if key not in self.kept:
+            self.kept[key] = work()
+        value: T = self.kept[key]
+        return value
+
+
+@frozen
+class Fact:
+    """One fact: `OWNER's NAME`, or `NAME` alone where `owner` is empty.
+
+    `get(facts, thing)` gives its value in the type's unit, None where it isn't written; a fact with
+    `asked` takes a third argument. `asks`: the statements that could say it. `at` gives its place.
+    """
+
+    owner: str
+    name: str
+    type: Type
+    meaning: str
+    get: Get
+    asks: frozenset[str] = frozenset()
+    at: At | None = None
+    asked: Type | None = None
+
+
+@frozen
+class Thing:
+    """A kind of thing that has facts: how one is called in a message, and where it stands."""
+
+    name: str
+    plural: str
+    title: Callable[[Any], str]
+    span: Callable[[Any], Span]
+
+
+@define
+class Registry:
+    """Facts by owner and name, things by name, and the lists and things that an expression may begin with."""
+
+    facts: dict[tuple[str, str], Fact] = field(factory=dict)
+    things: dict[str, Thing] = field(factory=dict)
+    lists: dict[str, str] = field(factory=dict)
+    """Singular or plural word of a list of the plan to the fact's name (its plural)."""
+
+    def fact(self, owner: str, name: str) -> Fact | None:
+        """That fact, or None."""
+        return self.facts.get((owner, name))
+
+    def of(self, owner: str) -> list[str]:
+        """The names of a thing's facts."""
+        return [name for (of, name) in self.facts if of == owner]
+
+    def keep(self, fact: Fact) -> None:
+        """Adds a fact; two of one name are an error of the program."""
+        key = (fact.owner, fact.name)
+        if key in self.facts:
+            raise ValueError(f"two facts are called {fact.owner}'s {fact.name}")
+        self.facts[key] = fact
+
+
+REGISTRY = Registry()
+
+
+@frozen
+class Subject:
+    """A thing under which facts are declared: `target.fact("date", DATE, "...")`."""
+
+    name: str
+
+    def fact(
+        self,
+        name: str,
+        type: Type,
+        meaning: str,
+        asks: str = "",
+        at: str | At | None = None,
+        asked: Type | None = None,
+    ) -> Callable[[Get], Get]:
+        """Declares the function below as a fact. `asks`: statement names, with spaces between.
+
+        `at`: the key of the thing's `places`, or a function to a span; else the thing's own place.
+        """
+
+        def keep(get: Get) -> Get:
+            place = _by_key(at) if isinstance(at, str) else at
+            REGISTRY.keep(Fact(self.name, name, type, meaning, get, _statements(asks), place, asked))
+            return get
+
+        return keep
+
+    def plain(self, attribute: str, type: Type, meaning: str, asks: str = "", at: str | At | None = None) -> None:
+        """A fact that is an attribute of the thing; `_` in the attribute is `-` in the name."""
+        self.fact(attribute.replace("_", "-"), type, meaning, asks, at)(lambda _, it: getattr(it, attribute))
+
+
+def _statements(asks: str) -> frozenset[str]:
+    return frozenset(word.replace("_", " ") for word in asks.split())
+
+
+def _by_key(key: str) -> At:
+    def at(_: Facts, it: Any) -> Span | None:
+        span: Span | None = it.places.get(key.replace("_", " "))
+        return span
+
+    return at
+
+
+def subject(
+    name: str,
+    plural: str = "",
+    title: Callable[[Any], str] = lambda it: str(it.title),
+    span: Callable[[Any], Span] = lambda it: getattr(it, "span", NOWHERE),
+) -> Subject:
+    """A new kind of thing."""
+    REGISTRY.things[name] = Thing(name, plural, title, span)
+    return Subject(name)
+
+
+def root(name: str, of: str, meaning: str, get: Get, asks: str = "") -> None:
+    """A thing that every expression may begin with: `goal`, `rest` ...; None where the plan has none."""
+    REGISTRY.keep(Fact("", name, thing(of), meaning, get, _statements(asks)))
+
+
+def root_list(singular: str, of: str, meaning: str, get: Get, asks: str = "", plural: str = "") -> None:
+    """A list that every expression may count and test: `any target where ...`."""
+    plural = plural or singular + "s"
+    kept = Fact("", plural, things(of), meaning, lambda f, _: f.once(("", plural), lambda: tuple(get(f))), _statements(asks))
+    REGISTRY.keep(kept)
+    REGISTRY.lists[singular] = REGISTRY.lists[plural] = plural
+
+
+root("plan", "plan", "the whole plan", lambda f, _: f.plan)

@@ -1,0 +1,79 @@
+"""What the parts of an expression are: numbers with a dimension, texts, truths, dates, things and lists of them."""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from planlang.checking.units import DEFAULT_UNIT, NUMBER, SHARE, unit
+
+
+@frozen
+class Type:
+    """One type. `name` is number, text, truth, date, thing or list.
+
+    `dimension` and `unit` (in which it is shown) of a number; `thing` of a thing or of a list of things
+    (empty for a list of texts); `words`: all the texts that it can be, where they are known.
+    """
+
+    name: str
+    dimension: str = ""
+    unit: str = ""
+    thing: str = ""
+    words: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        if self.name == "number":
+            if self.dimension in (NUMBER, SHARE):
+                return {"number": "a plain number", "share": "a share (in %)"}[self.dimension]
+            return f"a number of {self.unit}"
+        if self.name == "truth":
+            return "a condition"
+        if self.name == "thing":
+            return f"a {self.thing}"
+        if self.name == "list":
+            return f"a list of {self.thing or 'text'}s"
+        return f"a {self.name}"
+
+    def like(self, other: Type) -> bool:
+        """True where the two can be compared: units and words don't matter, dimensions and things do."""
+        return self.bare() == other.bare()
+
+    def bare(self) -> Type:
+        """The type without its unit and words."""
+        return evolve(self, unit="", words=())
+
+
+TEXT = Type("text")
+TRUTH = Type("truth")
+DATE = Type("date")
+TEXTS = Type("list")
+COUNT = Type("number", NUMBER)
+SHARES = Type("number", SHARE, "%")
+
+
+def number(word: str) -> Type:
+    """A number shown in the unit of that word. Raises KeyError where there is no such unit."""
+    found = unit(word)
+    if found is None:
+        raise KeyError(word)
+    return Type("number", found.dimension, found.word)
+
+
+def of_dimension(dimension: str, word: str) -> Type:
+    """A number of a dimension, shown in that unit, or in the dimension's usual one."""
+    return Type("number", dimension, DEFAULT_UNIT.get(dimension, word))
+
+
+def one_of(*words: str) -> Type:
+    """A text that is one of these words."""
+    return Type("text", words=words)
+
+
+def thing(name: str) -> Type:
+    """A thing with facts of its own."""
+    return Type("thing", thing=name)
+
+
+def things(name: str) -> Type:
+    """A list of such things."""
+    return Type("list", thing=name)
