@@ -27,6 +27,14 @@ def replaced_joint(plan: Plan) -> bool:
     return bool(_operations(plan))
 
 
+def new_replacement(plan: Plan, day: date, weeks: int = 26) -> ConditionData | None:
+    """The replacement that is younger than so many weeks on a day, or None. One without a date is taken for new."""
+    for name, since in _operations(plan):
+        if since is None or since <= day < since + timedelta(weeks=weeks):
+            return conditions()[name]
+    return None
+
+
 def _concerns(whom: CarriedFor, plan: Plan, day: date | None) -> bool:
     if whom.everyone:
         return True

@@ -1,0 +1,77 @@
+"""Findings as annotations of a GitHub workflow: worst first, and what doesn't fit is counted and listed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from planlang.report.outside import PLACES, message, waiver
+from planlang.report.quoting import visible
+from planlang.report.result import Options, Result, Shown, counts, relative, shown
+from planlang.text.finding import ORDER
+
+SHOWN = 10  # annotations of one kind that are shown for one step; further ones vanish without a word
+
+
+def render(results: Sequence[Result], options: Options) -> str:
+    """Workflow commands, then one line a finding that isn't shown, then what ran."""
+    found = sorted((one for one in shown(results) if not one.finding.waived), key=lambda one: ORDER[one.finding.level])
+    lines: list[str] = []
+    over: list[Shown] = []
+    used: Counter[str] = Counter()
+    for one in found:
+        kind = PLACES[one.finding.level.value]
+        used[kind] += 1
+        if used[kind] > SHOWN:
+            over.append(one)
+        else:
+            lines.append(_command(kind, one, options))
+    if over:
+        lines.append(f"{len(over)} more findings are not shown as annotations:")
+        lines += [_plain(one, options) for one in over]
+    lines += [
+        f"Waived: {_plain(one, options)} [{_one_line(waiver(one, options))}]"
+        for one in shown(results)
+        if one.finding.waived
+    ]
+    number = sum(counts(results).values()) - counts(results)["waived"]
+    lines.append(
+        f"{options.rules} rules ran on {len(results)} files, {number or 'none'} flagged; "
+        "that is not a statement that any plan is safe."
+    )
+    if options.not_judged:
+        lines.append(f"Not judged, because a line can't be read: {', '.join(options.not_judged)}.")
+    return "\n".join(lines) + "\n"
+
+
+def _command(kind: str, one: Shown, options: Options) -> str:
+    fields = {"file": relative(one.file, options.root)}
+    place = one.place
+    if place:
+        fields["line"] = str(place.line)
+        fields["endLine"] = str(place.end_line)
+        if place.line == place.end_line:
+            fields["col"] = str(place.column)
+            fields["endColumn"] = str(place.end_column)
+    fields["title"] = f"{one.finding.level.value}: {one.finding.rule}"
+    said = ",".join(f"{name}={_property(value)}" for name, value in fields.items())
+    return f"::{kind} {said}::{_data(message(one, options))}"
+
+
+def _plain(one: Shown, options: Options) -> str:
+    where = f":{one.place.line}" if one.place else ""
+    said = f"{relative(one.file, options.root)}{where} {one.finding.level.value} {one.finding.rule}"
+    return _one_line(f"{said}: {message(one, options)}")
+
+
+def _one_line(text: str) -> str:
+    """No line of ours may begin a command, or a plan could give orders to the workflow."""
+    return " ".join(visible(text).split()).replace("::", ": :")
+
+
+def _data(text: str) -> str:
+    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+
+
+def _property(text: str) -> str:
+    return _data(text).replace(":", "%3A").replace(",", "%2C")

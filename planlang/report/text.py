@@ -1,0 +1,104 @@
+"""Findings for people: the line with its words underlined, what, why, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from textwrap import wrap
+
+from planlang.report.quoting import quoted, visible
+from planlang.report.result import Options, Result, Shown, counts, shown
+from planlang.text.finding import Level
+
+COLOURS = {Level.UNSAFE: "31;1", Level.UNREALISTIC: "35;1", Level.INCOMPLETE: "33;1", Level.ADVICE: "36;1"}
+WIDEST = 100
+NARROWEST = 40
+
+
+def render(results: Sequence[Result], options: Options) -> str:
+    """Findings grouped by file, then what ran; the closing lines claim no more than that."""
+    width = min(max(options.width or WIDEST, NARROWEST), WIDEST)
+    lines: list[str] = []
+    for file, found in groupby(shown(results), key=lambda one: one.file):
+        lines += [*_painted(options, "1", visible(file)), ""]
+        several = list(found)
+        for one in several:
+            if not one.finding.waived:
+                lines += [*_finding(one, options, width), ""]
+        waived = [one for one in several if one.finding.waived]
+        if waived:
+            lines += ["  Waived here", *(line for one in waived for line in _waived(one, width)), ""]
+    return "\n".join([*lines, *_closing(results, options, width)]) + "\n"
+
+
+def _finding(one: Shown, options: Options, width: int) -> Iterator[str]:
+    finding, place, source = one.finding, one.place, one.source
+    where = f", line {place.line}" if place else ""
+    yield f"  {''.join(_painted(options, COLOURS[finding.level], finding.level.value))}: {finding.rule}{where}"
+    if place and source:
+        line, under = quoted(source, place, width - 6)
+        yield f"      {line}"
+        yield "      " + "".join(_painted(options, COLOURS[finding.level], under))
+    yield from _part("", finding.message, width)
+    for related in finding.related:
+        other = related.source or source
+        at = other.place(related.span) if other and related.span else None
+        yield from _part("See:", f"line {at.line}, {related.message}" if at else related.message, width)
+        if at and other:
+            line, under = quoted(other, at, width - 10)
+            yield f"          {line}"
+            yield f"          {under}"
+    why = options.infos[finding.rule].why if finding.rule in options.infos else ""
+    rests = f"({'; '.join(finding.sources)})" if finding.sources else ""
+    if why or rests:
+        yield from _part("Why:", f"{why} {rests}".strip(), width)
+    if finding.advice:
+        yield from _part("Do:", finding.advice, width)
+
+
+def _waived(one: Shown, width: int) -> list[str]:
+    waived = one.finding.waived
+    assert waived is not None
+    where = f" (line {one.place.line})" if one.place else ""
+    said = f'{one.finding.rule}{where}: "{waived.reason}", by {waived.by} until {waived.until.isoformat()}'
+    return list(_part("-", said, width, hang=2))
+
+
+def _part(head: str, text: str, width: int, hang: int = 5) -> Iterator[str]:
+    first = f"    {head.ljust(hang) if head else ''}"
+    later = " " * (4 + (hang if head else 0))
+    for paragraph in visible_lines(text):
+        yield from wrap(paragraph, width, initial_indent=first, subsequent_indent=later, break_on_hyphens=False) or [""]
+        first = later
+
+
+def visible_lines(text: str) -> list[str]:
+    """The lines of a message, each harmless to a terminal."""
+    return [visible(line) for line in text.splitlines()]
+
+
+def _painted(options: Options, code: str, text: str) -> list[str]:
+    return [f"\x1b[{code}m{text}\x1b[0m" if options.colour else text]
+
+
+def _closing(results: Sequence[Result], options: Options, width: int) -> Iterator[str]:
+    found = counts(results)
+    ran = f"{_many(options.rules, 'rule')} ran on {_many(len(results), 'file')}"
+    levels = [f"{found[level.value]} {level.value}" for level in Level if found[level.value]]
+    if levels:
+        said = f"{ran}: {', '.join(levels)}."
+    else:
+        said = f"{ran}, none flagged; that is not a statement that the plan is safe."
+    if found["waived"]:
+        said += f" {found['waived']} waived."
+    if options.off:
+        said += f" {_many(len(options.off), 'rule')} switched off: {', '.join(sorted(options.off))}."
+    if options.not_judged:
+        said += f" Not judged, because a line can't be read: {', '.join(options.not_judged)}."
+    if levels:
+        said += " No finding does not mean safe."
+    yield from wrap(f"{said} Free text is not understood.", width, break_on_hyphens=False)
+
+
+def _many(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
