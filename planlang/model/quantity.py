@@ -31,6 +31,7 @@ UNITS: dict[str, Unit] = dict(
         _unit("lb", "mass", "0.45359237"),  # international pound, 1959: exact
         _unit("m", "length"),
         _unit("cm", "length", "0.01"),
+        _unit("mm", "length", "0.001"),
         _unit("inch", "length", "0.0254"),  # international inch, 1959: exact
         _unit("km", "length", 1000),
         _unit("mile", "length", "1609.344"),
@@ -43,6 +44,7 @@ UNITS: dict[str, Unit] = dict(
         _unit("%", "share", "0.01"),
         _unit("mmHg", "pressure"),
         _unit("m/s", "speed"),
+        _unit("degree", "angle"),
         _unit("month", "months"),
         _unit("", "number"),
     )
@@ -79,7 +81,7 @@ class Quantity:
         if not self.unit:
             return number
         word = self.unit
-        if word in ("day", "week", "point", "mile", "month") and self.value != 1:
+        if word in ("day", "week", "point", "mile", "month", "degree") and self.value != 1:
             word += "s"
         return f"{number} {word}"
 
