@@ -90,6 +90,7 @@ class Pain:
     """The `pain` block: ratings out of 10."""
 
     accept: Fraction | None = None
+    accept_above_usual: Fraction | None = None  # points, for `accept up to 2 points above usual`
     rise: Fraction | None = None
     settle: Quantity | None = None  # within a time
     settle_by_morning: bool = False

@@ -1,0 +1,187 @@
+"""What every builder needs: the source, the findings so far, and values out of words."""
+
+from __future__ import annotations
+
+from datetime import date, time
+from fractions import Fraction
+
+from attrs import define, field
+from lark import Token
+
+from planlang.model.quantity import Quantity, Range
+from planlang.syntax.nodes import Node, span_of
+from planlang.text.finding import Finding, Level, Related, contradiction, unreadable, unreckonable
+from planlang.text.source import Source, Span
+
+FIRST_YEAR, LAST_YEAR = 1900, 2200
+LARGEST = 1_000_000
+"""No number in a plan is larger; a larger one is a slip of the finger."""
+
+UNIT_OF = {
+    "SEC": "s",
+    "MIN": "min",
+    "HOUR": "h",
+    "DAY": "day",
+    "WEEK": "week",
+    "KG": "kg",
+    "LB": "lb",
+    "METRE": "m",
+    "CM": "cm",
+    "MM": "mm",
+    "INCH": "inch",
+    "KM": "km",
+    "MILE": "mile",
+    "REPS": "reps",
+    "STEPS_A_DAY": "steps/day",
+    "MIN_A_WEEK": "min/week",
+    "MIN_A_DAY": "min/day",
+    "STEP": "steps",
+    "POINT": "point",
+    "PERCENT": "%",
+    "MMHG": "mmHg",
+    "SPEED": "m/s",
+    "DEGREE": "degree",
+    "MONTH": "month",
+}
+
+
+def place(token: Token) -> Span:
+    """Where a word stands."""
+    return Span(token.start_pos or 0, token.end_pos or 0)
+
+
+@define
+class Context:
+    """The source that is built from, and what was found in it."""
+
+    source: Source
+    findings: list[Finding] = field(factory=list)
+
+    def cannot_read(self, message: str, span: Span, help: str = "") -> None:
+        """A value that has the right shape and makes no sense."""
+        self.findings.append(unreadable(message, span, self.source, help))
+
+    def contradicts(
+        self, message: str, span: Span, help: str = "", first: Span | None = None, harmful: bool = True
+    ) -> None:
+        """Two things that can't both hold; `first` is the other place."""
+        related = (Related("the other is here", first, self.source),) if first else ()
+        self.findings.append(contradiction(message, span, self.source, help, related, harmful))
+
+    def cannot_reckon(self, message: str, span: Span | None, help: str = "") -> None:
+        """Something read that can't be reckoned as written."""
+        self.findings.append(unreckonable(message, span, self.source, help))
+
+    def unknown(self, message: str, span: Span, help: str = "") -> None:
+        """A word that no data knows: said, and rules for known ones don't judge it."""
+        self.findings.append(Finding("unknown-word", Level.ADVICE, message, span, self.source, help))
+
+    def number(self, token: Token) -> Fraction:
+        """A plain number; one too large to be meant is a finding, and cut."""
+        text = str(token)
+        if len(text) > 16:
+            self.cannot_read(
+                f"{text[:12]}... is too long a number to be meant here.", place(token), "Check the number."
+            )
+            return Fraction(0)
+        value = Fraction(text)
+        if value > LARGEST:
+            self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
+            return Fraction(LARGEST)
+        return value
+
+    def count(self, token: Token, least: int = 0) -> int:
+        """A whole number, `least` or more; else a finding."""
+        value = self.number(token)
+        if value.denominator != 1 or value < least:
+            self.cannot_read(f"{token} should be a whole number, {least} or more.", place(token))
+            return max(least, int(value))
+        return int(value)
+
+    def range(self, token: Token) -> Range:
+        """A NUMBER or a RANGE."""
+        low, _, high = str(token).partition("-")
+        return self._ordered(low, high or low, token)
+
+    def _ordered(self, low: str, high: str, token: Token) -> Range:
+        if max(len(low), len(high)) > 16:
+            self.cannot_read("This number is too long to be meant.", place(token), "Check the number.")
+            return Range.of(0)
+        a, b = Fraction(low), Fraction(high)
+        if b > LARGEST:
+            self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
+            return Range.of(LARGEST)
+        if a > b:
+            self.contradicts(f"The range {token} runs downwards.", place(token), f"Write {high}-{low}.")
+            a, b = b, a
+        return Range(a, b)
+
+    def sets(self, token: Token) -> tuple[Range, Range]:
+        """`2-3x2-5` as (sets, amount)."""
+        sets, _, amount = str(token).partition("x")
+        return self._pair(sets, token), self._pair(amount, token)
+
+    def _pair(self, text: str, token: Token) -> Range:
+        low, _, high = text.partition("-")
+        made = self._ordered(low, high or low, token)
+        if made.low < 1:
+            self.cannot_read(f"{token} holds a zero; a dose has one or more of each.", place(token))
+            return Range.of(1)
+        return made
+
+    def rating(self, token: Token, scales: tuple[int, ...] = (10,)) -> tuple[Range, int]:
+        """`6/10` or `3-5/10` as (rating, scale); a scale other than these, or a rating above it, is a finding."""
+        text, _, scale_text = str(token).partition("/")
+        low, _, high = text.partition("-")
+        rating = self._ordered(low, high or low, token)
+        scale = int(scale_text) if len(scale_text) < 5 else 9999
+        if scale not in scales:
+            meant = " or ".join(f"out of {s}" for s in scales)
+            self.cannot_read(f"{token}: a rating here is {meant}.", place(token), f"Write it {meant}.")
+            scale = scales[0]
+        if rating.high > scale:
+            self.cannot_read(f"{token} is more than its scale holds.", place(token), f"Write it out of {scale}.")
+            rating = Range.of(scale)
+        return rating, scale
+
+    def date(self, token: Token) -> date | None:
+        """A date of the calendar; one that does not exist is a finding."""
+        try:
+            day = date.fromisoformat(str(token))
+        except ValueError:
+            self.cannot_read(f"There is no {token} in the calendar.", place(token), "Write year-month-day: 2027-03-01.")
+            return None
+        if not FIRST_YEAR <= day.year <= LAST_YEAR:
+            self.cannot_read(f"The year in {token} can't be meant.", place(token), "Check the year.")
+            return None
+        return day
+
+    def time(self, token: Token) -> time | None:
+        """A time of day, 24 hours."""
+        hour, _, minute = str(token).partition(":")
+        if int(hour) > 23 or int(minute) > 59:
+            self.cannot_read(f"There is no {token} on a 24-hour clock.", place(token), "Write 07:30 or 18:00.")
+            return None
+        return time(int(hour), int(minute))
+
+    def quantity(self, number: Token, unit: Token | None) -> Quantity:
+        """A number with the unit beside it, if any."""
+        return Quantity(self.number(number), UNIT_OF[unit.type] if unit is not None else "")
+
+    def value(self, node: Node) -> tuple[Quantity, int | None]:
+        """A measure's value as (quantity, scale of a rating or None)."""
+        first = node.children[0]
+        assert isinstance(first, Token)
+        if first.type == "RATING":
+            rating, scale = self.rating(first, (10, 20, 100))
+            return Quantity(rating.low), scale
+        unit = node.children[1] if len(node.children) > 1 else None
+        return self.quantity(first, unit if isinstance(unit, Token) else None), None
+
+
+def texts(tokens: list[Token]) -> tuple[str, ...]:
+    """Quoted texts without their quotes."""
+    return tuple(str(t)[1:-1] for t in tokens)
+
+
+__all__ = ["Context", "UNIT_OF", "place", "span_of", "texts"]
