@@ -1,0 +1,136 @@
+"""A reckoned plan as calendar entries: one for each session, and one for each date that a person should see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from attrs import evolve
+
+from planlang.calendar import whole_days
+from planlang.calendar.course import Course
+from planlang.calendar.day import Day, Told
+from planlang.calendar.entry import Entry, Kind
+from planlang.calendar.identity import Identities
+from planlang.calendar.standing import Contacts
+from planlang.model.plan import Plan
+from planlang.planning.clock import span_of
+from planlang.planning.slots import Timetable, line_in_force
+from planlang.planning.week import Sitting, Week, WeekKind, Weeks
+from planlang.planning.weeks import Calendar, day_of, review_days
+
+WEEK = timedelta(days=7)
+UNSAID = 30  # minutes: a session with a time and no length that could be reckoned
+SITTING_KIND = {
+    WeekKind.TRAINING: Kind.SESSION,
+    WeekKind.SPARE: Kind.SPARE,
+    WeekKind.AWAY: Kind.AWAY_SESSION,
+    WeekKind.REST: Kind.CONTACT,
+}
+
+
+def entries(weeks: Weeks, contacts: Contacts, key: bytes | None = None) -> tuple[Entry, ...]:
+    """All entries of a reckoned plan, by date; discreet unless the plan's `agreed` line says `calendar full`.
+
+    `key` is the clinic's secret for the UIDs.
+    """
+    made = sorted(_all(weeks, contacts, Identities(weeks.plan, key)), key=_by_date)
+    return tuple(made) if shown_in_full(weeks.plan) else tuple(discreet(entry, weeks.plan) for entry in made)
+
+
+def shown_in_full(plan: Plan) -> bool:
+    """True where the person agreed to a calendar that says what is done."""
+    return bool(plan.agreed and plan.agreed.calendar == "full")
+
+
+def discreet(entry: Entry, plan: Plan) -> Entry:
+    """The same entry for a calendar that others see: when, and where to read the rest."""
+    summary = {
+        Kind.REVIEW: "Appointment",
+        Kind.TARGET: "Checkpoint",
+        Kind.TASK: "To do",
+        Kind.EASIER_WEEK: "Easier week",
+        Kind.AWAY: "Away",
+    }.get(entry.kind, "Exercise")
+    text = f"See your sheet. Stop and get help for the signs on it. Version {plan.revision or 1}."
+    return evolve(entry, summary=summary, description=text, location=None)
+
+
+def _by_date(entry: Entry) -> tuple[date, bool, str, str, str]:
+    return entry.first_day, not entry.all_day, entry.starts.isoformat(), entry.kind, entry.uid
+
+
+def _all(weeks: Weeks, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
+    plan, course = weeks.plan, Course(weeks)
+    choosers = _Choosers(plan)
+    for week in weeks.weeks:
+        if week.kind is WeekKind.REST:
+            told = whole_days.easier_week(plan, course, contacts, week)
+            yield _days(
+                Kind.EASIER_WEEK, ids.of(Kind.EASIER_WEEK, "", week.number), week.starts, week.starts + WEEK, told
+            )
+        elif week.activities:
+            told = whole_days.daily(plan, course, contacts, week)
+            yield _days(Kind.DAILY, ids.of(Kind.DAILY, "", week.number), week.starts, week.starts + WEEK, told)
+        for sitting in week.sittings:
+            day = Day(plan, course, contacts, week, sitting, choosers.choose(week, sitting))
+            yield _sitting(day, ids)
+    yield from _dates(plan, contacts, ids)
+
+
+def _sitting(day: Day, ids: Identities) -> Entry:
+    week, sitting, told = day.week, day.sitting, day.told()
+    kind = SITTING_KIND[week.kind]
+    uid = ids.of(kind, sitting.name, week.training_week or week.number, sitting.order)
+    place = day.session.place if day.session else None
+    if sitting.starts is None:
+        ends = week.starts + WEEK if day.chosen else sitting.day + timedelta(days=1)
+        return _days(kind, uid, sitting.day, ends, told, place)
+    starts, minutes = sitting.starts, sitting.minutes or UNSAID
+    ends_at = sitting.ends or span_of(sitting.day, starts.time(), minutes, starts.tzinfo)[1]
+    return Entry(kind, uid, starts, ends_at or starts + timedelta(minutes=minutes), told.summary, told.text, place)
+
+
+def _days(kind: Kind, uid: str, first: date, ends: date, told: Told, place: str | None = None) -> Entry:
+    return Entry(kind, uid, first, ends, told.summary, told.text, place)
+
+
+def _dates(plan: Plan, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
+    def one(kind: Kind, title: str, first: date, told: Told, last: date | None = None) -> Entry:
+        uid = ids.of(kind, title, _week_of(plan, first))
+        return _days(kind, uid, first, whole_days.day_after(last or first), told)
+
+    for target in plan.targets:
+        if by := day_of(plan, target.by):
+            yield one(Kind.TARGET, target.title, by, whole_days.checkpoint(plan, target, by))
+    for prepare in plan.prepares:
+        if by := day_of(plan, prepare.by):
+            yield one(Kind.TASK, prepare.text, by, whole_days.task(plan, prepare, by))
+    for day in review_days(plan):
+        yield one(Kind.REVIEW, "", day, whole_days.review(plan, contacts, day))
+    for line in plan.away:
+        if line.last >= line.first:
+            yield one(Kind.AWAY, "", line.first, whole_days.away(plan, line), line.last)
+
+
+def _week_of(plan: Plan, day: date) -> int:
+    """The calendar week, from 1, in which a day falls; before the plan 0 and less."""
+    return (day - plan.starts).days // 7 + 1 if plan.starts else 0
+
+
+class _Choosers:
+    """Which sittings are on days that the person chooses."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self._leads = Timetable(Calendar(plan)).leads
+        self._training_week = 1
+
+    def choose(self, week: Week, sitting: Sitting) -> bool:
+        """True where the sitting has no day of its own. To be asked week by week, in order."""
+        self._training_week = week.training_week or self._training_week
+        if sitting.starts is not None or sitting.name not in self._leads:
+            return False
+        lead = self._leads[sitting.name]
+        line = line_in_force(lead, self._training_week) or next(iter(lead.days), None)
+        return line is None or line.you_choose

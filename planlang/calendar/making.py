@@ -1,0 +1,92 @@
+"""From a reckoned plan to the bytes of its calendar, in one function."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from attrs import frozen
+
+from planlang.calendar.entry import Entry
+from planlang.calendar.events import entries, shown_in_full
+from planlang.calendar.previous import Previous
+from planlang.calendar.standing import SUPPORTS, Contacts
+from planlang.calendar.writing import Stamp, to_bytes
+from planlang.model.plan import Plan
+from planlang.planning.week import Weeks
+from planlang.planning.zones import zone
+from planlang.text.finding import Finding, Level, contradiction, unreckonable
+
+A_REVISION = 1000  # sequence numbers that one revision of a plan takes
+HIGHEST = 2**31 - 1  # RFC 5545, 3.3.8: an INTEGER
+
+
+@frozen
+class Made:
+    """A finished calendar: its bytes, its entries in their order (cancelled ones last), its sequence number."""
+
+    data: bytes
+    entries: tuple[Entry, ...]
+    sequence: int
+
+    @property
+    def cancelled(self) -> int:
+        """How many entries are cancelled."""
+        return sum(entry.cancelled for entry in self.entries)
+
+
+def make(
+    weeks: Weeks, contacts: Contacts, key: bytes | None = None, previous: Previous | None = None
+) -> Made | tuple[Finding, ...]:
+    """The calendar of a plan, or the findings that stand against it.
+
+    `key` is the clinic's secret for the UIDs, `previous` the calendar that the person has now. Raises
+    NotOurs where that is another plan's.
+    """
+    plan = weeks.plan
+    refused = refusals(weeks)
+    if refused:
+        return refused
+    now = entries(weeks, contacts, key)
+    place = zone(plan.zone) if plan.zone else None
+    gone = previous.gone(now, place) if previous else ()
+    sequence = A_REVISION * (plan.revision or 1)
+    written = plan.written or plan.starts or weeks.weeks[0].starts
+    data = to_bytes((*now, *gone), place, Stamp(written, sequence), SUPPORTS if shown_in_full(plan) else "")
+    if previous and (sequence < previous.sequence or (sequence == previous.sequence and previous.changed(data))):
+        return (_same_revision(plan, previous),)
+    return Made(data, (*now, *gone), sequence)
+
+
+def refusals(weeks: Weeks) -> tuple[Finding, ...]:
+    """What a calendar itself needs, beyond what every output for a person needs."""
+    plan = weeks.plan
+    found = []
+    if plan.agreed and plan.agreed.calendar == "none":
+        message = "the person has agreed to no calendar"
+        help = "Give the sheet instead, or ask again and write a new `agreed` line."
+        found.append(
+            Finding("calendar-not-agreed", Level.INCOMPLETE, message, plan.agreed.span, plan.source, help, blocks=True)
+        )
+    if not weeks.weeks:
+        message = "there is nothing to put into a calendar: the plan's weeks can't be reckoned"
+        found.append(unreckonable(message, plan.span, plan.source, "Write `starts` and `lasts`."))
+    timed = [s for week in weeks.weeks for s in week.sittings if s.starts]
+    if any(isinstance(s.starts, datetime) and s.starts.tzinfo is None for s in timed):
+        message = "the sessions have times, and the plan has no zone to read them in"
+        help = "Write one such as `zone Australia/Hobart` in the plan, or in the clinic's file."
+        found.append(unreckonable(message, plan.places.get("zone", plan.span), plan.source, help))
+    if A_REVISION * (plan.revision or 1) > HIGHEST:
+        message = f"`revision {plan.revision}` is higher than a calendar can count"
+        found.append(unreckonable(message, plan.places.get("revision", plan.span), plan.source, "Count from 1 up."))
+    return tuple(found)
+
+
+def _same_revision(plan: Plan, previous: Previous) -> Finding:
+    before, now = previous.sequence // A_REVISION, plan.revision or 1
+    if now < before:
+        message = f"the person's calendar is of revision {before}, and this plan says revision {now}"
+    else:
+        message = f"the calendar would change, and the plan still says revision {now}"
+    help = f"Write `revision {max(before, now) + 1}`: phones take a change only with a higher number."
+    place = plan.places.get("revision", plan.span)
+    return contradiction(message, place, plan.source, help, harmful=True)

@@ -1,0 +1,101 @@
+"""The calendar that was given out before: what is gone from it is cancelled, and a change needs a new revision."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+import icalendar
+from attrs import evolve, frozen
+
+from planlang.calendar.entry import Entry, Kind
+from planlang.calendar.writing import PRODUCT
+
+CANCELLED = "Cancelled: "
+STAMPED = ("DTSTAMP", "SEQUENCE")
+
+
+class NotOurs(Exception):
+    """The file given as the previous calendar is not one, or not this plan's; the text says which and what to do."""
+
+
+@frozen
+class Previous:
+    """A calendar that was written before. `contents` gives each UID the entry's lines without stamp and sequence."""
+
+    sequence: int
+    contents: dict[str, tuple[str, ...]]
+    live: dict[str, Entry]
+    cancelled: dict[str, Entry]
+
+    def gone(self, now: Iterable[Entry], zone: ZoneInfo | None) -> tuple[Entry, ...]:
+        """Cancellations for what is no longer there, those of former versions carried on. In the order of the old file.
+
+        Raises NotOurs where nothing at all is the same.
+        """
+        uids = {entry.uid for entry in now}
+        known = {**self.live, **self.cancelled}
+        if known and not uids & set(known):
+            raise NotOurs(
+                "none of its entries is in this plan's calendar. It is another plan's, or the title, the person's code"
+                " or the calendar key has changed. Then remove the old calendar from the phone by hand, and compile"
+                " without --previous"
+            )
+        return tuple(cancel(known[uid], zone) for uid in self.contents if uid not in uids)
+
+    def changed(self, data: bytes) -> bool:
+        """True where a new calendar says anything else about any entry."""
+        return _contents(icalendar.Calendar.from_ical(data)) != self.contents
+
+
+def cancel(entry: Entry, zone: ZoneInfo | None) -> Entry:
+    """The entry, cancelled; programs that show a cancelled entry show that it is."""
+    starts, ends = entry.starts, entry.ends
+    if zone and isinstance(starts, datetime) and isinstance(ends, datetime):
+        starts, ends = starts.astimezone(zone), ends.astimezone(zone)
+    summary = entry.summary if entry.cancelled else CANCELLED + entry.summary
+    return evolve(entry, starts=starts, ends=ends, summary=summary, cancelled=True)
+
+
+def read_previous(data: bytes) -> Previous:
+    """A calendar written before. Raises NotOurs where it is none of this program's, or damaged."""
+    try:
+        calendar = icalendar.Calendar.from_ical(data)
+    except (ValueError, KeyError, IndexError) as fault:
+        raise NotOurs("it is not a calendar file, or it is damaged") from fault
+    if str(calendar.get("PRODID", "")) != PRODUCT:
+        raise NotOurs("it was not written by planlang compile")
+    try:
+        entries = {str(e["UID"]): _entry(e) for e in calendar.events}
+        sequence = max((int(e.decoded("SEQUENCE")) for e in calendar.events), default=0)
+    except (ValueError, KeyError, TypeError, AttributeError) as fault:
+        raise NotOurs("some of its entries are damaged") from fault
+    return Previous(
+        sequence,
+        _contents(calendar),
+        {uid: entry for uid, entry in entries.items() if not entry.cancelled},
+        {uid: entry for uid, entry in entries.items() if entry.cancelled},
+    )
+
+
+def _contents(calendar: icalendar.Calendar) -> dict[str, tuple[str, ...]]:
+    return {
+        str(e["UID"]): tuple(str(e.content_line(n, v)) for n, v in e.property_items() if n not in STAMPED)
+        for e in calendar.events
+    }
+
+
+def _entry(event: icalendar.Event) -> Entry:
+    starts: date = event.decoded("DTSTART")
+    ends: date = event.decoded("DTEND")
+    return Entry(
+        Kind.GONE,
+        str(event["UID"]),
+        starts,
+        ends,
+        str(event["SUMMARY"]),
+        str(event["DESCRIPTION"]),
+        str(event["LOCATION"]) if "LOCATION" in event else None,
+        cancelled=str(event.get("STATUS", "")) == "CANCELLED",
+    )
