@@ -59,6 +59,7 @@ class Sitting:
     exercises: tuple[str, ...]
     visit: bool = False
     count: int = 1
+    any_day: bool = False  # `you choose`: the person picks the days of the week
 
 
 @frozen

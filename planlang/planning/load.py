@@ -1,0 +1,155 @@
+"""What a week asks: minutes, sets for each muscle group, session load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from math import ceil
+
+from attrs import frozen
+
+from planlang.model.dose import Dose, Size, SizeKind
+from planlang.model.exercise import Exercise
+from planlang.model.quantity import UNITS
+from planlang.model.session import Session
+
+SECONDS_A_REP = 4  # common practice, no source; a written tempo or hold goes before it
+SECONDS_A_CHANGE = 60  # from one exercise to the next, where nothing is written: common practice, no source
+TIMED = (SizeKind.TIME, SizeKind.TIMED_SETS)
+IN_SETS = (SizeKind.REPS, SizeKind.TIMED_SETS, SizeKind.OPEN)
+
+
+@frozen
+class SessionLoad:
+    """One session's share of a week. `slot`: whole minutes from start to end, None where it can't be told.
+
+    `minutes`: what counts for the week; `load`: effort x minutes (Foster et al 2001), None where no
+    dose of it has an effort out of 10.
+    """
+
+    slot: int | None
+    minutes: Fraction
+    sets: tuple[tuple[str, int], ...]
+    load: Fraction | None
+
+
+def timed_seconds(dose: Dose) -> Fraction | None:
+    """How long a dose lasts once, in seconds, both sides and its rests in it; None unless it is a time."""
+    return _seconds(dose, count_reps=False)
+
+
+def lasting_seconds(dose: Dose) -> Fraction | None:
+    """The same, repetitions reckoned by their tempo, their hold, or 4 s each; None where nothing can be told."""
+    return _seconds(dose, count_reps=True)
+
+
+def _seconds(dose: Dose, count_reps: bool) -> Fraction | None:
+    if dose.left or dose.right:
+        parts = [_seconds(side, count_reps) for side in (dose.left, dose.right) if side]
+        return None if None in parts else sum((p for p in parts if p is not None), Fraction(0))
+    size = dose.size
+    if size is None or size.open_ended == "to fatigue":
+        return None
+    if size.kind in TIMED:
+        factor = UNITS[size.unit].factor
+    elif count_reps and size.kind is SizeKind.REPS:
+        factor = _seconds_a_rep(dose)
+    else:
+        return None
+    sets = [amount.low * factor * dose.sides for amount in size.by_set()]
+    if not sets:
+        return None
+    total = sum(sets, Fraction(0))
+    if dose.rest:
+        resting = sum(sets[:-1], Fraction(0))  # as long as a set
+        if dose.rest.amount is not None:
+            resting = dose.rest.amount.low * UNITS[dose.rest.unit].factor * (len(sets) - 1)
+        total += resting
+    if dose.easy:
+        total += dose.easy.base * (len(sets) - 1)
+    return total
+
+
+def _seconds_a_rep(dose: Dose) -> Fraction:
+    if dose.tempo:
+        return Fraction(sum(dose.tempo))
+    return dose.hold.base if dose.hold else Fraction(SECONDS_A_REP)
+
+
+def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None, Fraction]:
+    """Slot in whole minutes, and the minutes that count for the week.
+
+    Minutes are reckoned from the doses, their rests, warm-up and cool-down where all doses are
+    times; else they are the slot; without a slot they are reckoned with repetitions at 4 s each.
+    """
+    listed = list(doses)
+    timed = _total(session, [timed_seconds(d) for d in listed], change=0) if listed else None
+    if session.minutes is not None:
+        return ceil(session.minutes), session.minutes if timed is None else timed
+    reckoned = timed
+    if reckoned is None:
+        reckoned = _total(session, [lasting_seconds(d) for d in listed], change=SECONDS_A_CHANGE)
+    return (None, Fraction(0)) if reckoned is None else (ceil(reckoned), reckoned)
+
+
+def _total(session: Session, seconds: list[Fraction | None], change: int) -> Fraction | None:
+    if None in seconds or not seconds:
+        return None
+    rounds = max(session.rounds, 1)
+    total = sum((s for s in seconds if s is not None), Fraction(0)) * rounds
+    changing = session.between.base if session.between else Fraction(change)
+    total += changing * (len(seconds) * rounds - 1)
+    around = sum((w.minutes for w in (session.warm_up, session.cool_down) if w), Fraction(0))
+    return total / 60 + around
+
+
+def session_load(session: Session, done: Iterable[tuple[Exercise, Dose]]) -> SessionLoad:
+    """Minutes, sets and load of one session with what is done in it."""
+    listed = list(done)
+    slot, minutes = session_minutes(session, (dose for _, dose in listed))
+    sets: dict[str, int] = {}
+    for exercise, dose in listed:
+        for muscle in exercise.works:
+            sets[muscle] = sets.get(muscle, 0) + sets_of(dose) * max(session.rounds, 1)
+    efforts = [rating for _, dose in listed if (rating := effort_of(dose)) is not None]
+    return SessionLoad(slot, minutes, tuple(sets.items()), max(efforts) * minutes if efforts else None)
+
+
+def sets_of(dose: Dose) -> int:
+    """Sets of one side; of a range the lower end. A dose that isn't in sets has none."""
+    if dose.left or dose.right:
+        return max(sets_of(side) for side in (dose.left, dose.right) if side)
+    size = dose.size
+    if size is None or size.kind not in IN_SETS or not size.unit:
+        return 0
+    return len(size.amounts) if len(size.amounts) > 1 else int(size.sets.low)
+
+
+def effort_of(dose: Dose) -> Fraction | None:
+    """The effort out of 10 (the lower end of a range), the higher side's; None where none is given on that scale."""
+    sides = [side for side in (dose.left, dose.right) if side]
+    if sides:
+        efforts = [effort for side in sides if (effort := effort_of(side)) is not None]
+        return max(efforts, default=None)
+    return dose.effort.rating.low if dose.effort and dose.effort.scale == 10 else None
+
+
+def activity_minutes(dose: Dose, days: int) -> Fraction:
+    """Minutes in a week of an activity done on so many days, or as a weekly quota; 0 where it isn't in minutes."""
+    size = dose.size
+    if size is not None and size.kind in (SizeKind.PER_DAY, SizeKind.PER_WEEK):
+        return _quota_minutes(size, days)
+    seconds = timed_seconds(dose)
+    return Fraction(0) if seconds is None else seconds / 60 * times_a_day(dose) * days
+
+
+def _quota_minutes(size: Size, days: int) -> Fraction:
+    unit = UNITS[size.unit]
+    if not unit.dimension.startswith("time"):
+        return Fraction(0)
+    return size.amounts[0].low * unit.factor / 60 * (days if size.kind is SizeKind.PER_DAY else 1)
+
+
+def times_a_day(dose: Dose) -> int:
+    """How many times a day; once where nothing is said, of a range the lower end."""
+    return int(dose.times_a_day.low) if dose.times_a_day else 1
