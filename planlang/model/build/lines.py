@@ -24,7 +24,6 @@ HARMLESS = frozenset(
 EITHER = (
     ("starts", "starts_after"),
     ("still_do", "still_nothing"),
-    ("return_lower", "return_same"),
     ("rise", "progress", "progress_deed", "stay"),
     ("rise", "then"),
     ("start_after", "start_reach"),
