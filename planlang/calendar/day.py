@@ -12,6 +12,7 @@ from planlang.calendar.course import Course
 from planlang.calendar.names import neutral
 from planlang.calendar.standing import (
     Contacts,
+    checks_first,
     flare_line,
     help_lines,
     limit_words,
@@ -79,14 +80,14 @@ class Day:
     @property
     def first_back(self) -> bool:
         """True on the first day of an easing."""
-        if self.sitting is not self._first_with(name for name, _, done in self.work if done.easing):
-            return False
-        return any(done.easing and self.course.first_back(name, self.week.number) for name, _, done in self.work)
+        number = self.week.number
+        back = (name for name, _, done in self.work if done.easing and self.course.first_back(name, number))
+        return any(self._first_with(name) for name in back)
 
-    def _first_with(self, names: Iterator[str]) -> Sitting | None:
-        wanted = set(names)
+    def _first_with(self, name: str) -> bool:
+        """True where this is the week's first sitting with an exercise."""
         sittings = sorted(self.week.sittings, key=_by_time)
-        return next((s for s in sittings if wanted & set(s.exercises)), None)
+        return self.sitting is next((s for s in sittings if name in s.exercises), None)
 
     def _summary(self) -> str:
         name = self.sitting.name if neutral(self.sitting.name) else "Exercise"
@@ -108,7 +109,7 @@ class Day:
         if self.work:
             yield pain_line(self.plan)
             yield flare_line(self.plan, self.course, self.contacts, day)
-        yield from help_lines(self.plan, self.contacts, day)
+            yield from help_lines(self.plan, self.contacts, day)
         yield version_line(self.plan, day)
 
     def _opening(self) -> Iterator[str]:
@@ -129,10 +130,12 @@ class Day:
             yield f"Have ready: {'; '.join(kit)}"
         if (session and session.companions) or any(e and e.companions for _, e, _ in self.work):
             yield "Have someone with you, as on your sheet."
-        if self.week.kind is WeekKind.SPARE and self.work:
-            yield "You did not need this spare week. Stay at the level you reached:"
-        elif self.easing and self.work:
+        if self.work:
+            yield from checks_first(self.plan, self.contacts)
+        if self.easing:
             yield self._welcome()
+        elif self.week.kind is WeekKind.SPARE and self.work:
+            yield "You did not need this spare week. Stay at the level you reached:"
         elif any(done.lighter for _, _, done in self.work):
             yield "A lighter week, on purpose: it is part of the plan."
 
@@ -173,7 +176,7 @@ class Day:
     def _news(self) -> Iterator[str]:
         """What is new today: a step up, on the first day of its week that holds it; an exercise that begins."""
         for name, exercise, done in self.work:
-            if self.sitting is not self._first_with(iter([name])) or not exercise or done.step is None:
+            if not exercise or done.step is None or not self._first_with(name):
                 continue
             if done.first and done.own and 0 < done.step < len(exercise.steps):
                 yield step_up(self.plan, exercise, done, alone=len(self.work) == 1)

@@ -90,29 +90,39 @@ def flare_line(plan: Plan, course: Course, contacts: Contacts, day: date) -> str
     if taken == 0:
         return f"A flare? Take an easier week whenever you need one. The plan has room for {room}."
     if taken < room:
-        return f"A flare? Take an easier week whenever you need one. You have taken {taken} of {room}."
-    return f"A flare? Take an easier week all the same, and call us, {contacts.us}: the dates need to move."
+        return f"A flare? Take an easier week whenever you need one. {taken} of {room} easier weeks taken."
+    return f"A flare? Take an easier week all the same. The dates then need to move: call us, {contacts.us}."
 
 
 def help_lines(plan: Plan, contacts: Contacts, day: date) -> list[str]:
     """When to stop and whom to call: the urgent signs in one line, then what the plan itself adds."""
     signs = [s for s in carried(plan, day) if s.short]
-    ambulance = f"emergency number {contacts.emergency}" if contacts.emergency else "your local emergency number"
-    seen = "be seen today" + (f", {contacts.same_day}" if contacts.same_day else "")
+    whom = _whom(contacts)
     lines = []
     urgent = [s.short for s in signs if s.do == "emergency" and s.short]
     soon = [s.short for s in signs if s.do == "today" and s.short]
     if urgent or soon:
-        parts = [f"{'; '.join(urgent)}: {ambulance}." if urgent else "", f"{_listed(soon)}: {seen}." if soon else ""]
-        lines.append(f"Stop and get help: {' '.join(p for p in parts if p)} More on your sheet.")
-    whom = {"emergency": ambulance, "today": seen, "tell us": f"call us, {contacts.us}"}
+        first = f"{'; '.join(urgent)}: {whom['emergency']}." if urgent else ""
+        then = f"{_listed(soon)}: {whom['today']}." if soon else ""
+        lines.append(" ".join(part for part in ("Stop and get help:", first, then, "More on your sheet.") if part))
     for own in plan.signs:
         known = [s for s in signs if s.do == "emergency" or own.action == "today"]
-        if own.before:
-            lines.append(f"Not today if: {own.text}. Then {whom[own.action]}.")
-        elif own.action == "tell us" or not _said_already(own.text, known):
+        if not own.before and (own.action == "tell us" or not _said_already(own.text, known)):
             lines.append(f"Stop if: {own.text}. Then {whom[own.action]}.")
     return lines
+
+
+def checks_first(plan: Plan, contacts: Contacts) -> list[str]:
+    """What the plan asks to be looked at before beginning."""
+    return [f"Check first. Not today if: {s.text}. Then {_whom(contacts)[s.action]}." for s in plan.signs if s.before]
+
+
+def _whom(contacts: Contacts) -> dict[str, str]:
+    return {
+        "emergency": f"emergency number {contacts.emergency}" if contacts.emergency else "your local emergency number",
+        "today": "be seen today" + (f", {contacts.same_day}" if contacts.same_day else ""),
+        "tell us": f"call us, {contacts.us}",
+    }
 
 
 def _listed(parts: list[str]) -> str:

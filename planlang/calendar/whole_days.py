@@ -12,6 +12,7 @@ from planlang.calendar.standing import (
     SUPPORTS,
     Contacts,
     back_when,
+    checks_first,
     flare_line,
     help_lines,
     pain_line,
@@ -42,20 +43,23 @@ def _easier(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Itera
     if course.rest_run(week) >= LONG_REST:
         yield f"This is a long rest: we would like to see you before you go on. Call us: {contacts.us}."
     doing = [*week.exercises.values(), *week.activities.values()]
-    first = rest.first if rest else None
+    first, ordered = (rest.first, rest.still_nothing_because is not None) if rest else (None, False)
     opening = f"Up to {first}: as little as you need. " if first else ""
     if doing:
         yield f"{opening}Then little and often:" if opening else "Little and often:"
         yield from (_one(plan, done) for done in doing)
     else:
-        yield f"{opening}No exercises this week, as agreed."
+        yield f"{opening}No exercises this week" + (", as agreed." if ordered else ".")
     if rest and rest.leave:
         yield f"Leave out: {'; '.join(name_text(name).lower() for name in rest.leave)}"
     if not replaced:
         yield "Heat, cold or your usual pain relief are fine if you use them."
-        yield from _flares(plan)
+        if not ordered:
+            yield from _flares(plan)
     back = back_when(rest.back_when if rest else None)
-    yield "Do more only if it eases." + (f" Back when: {back}." if back else "")
+    more = ["Do more only if it eases."] if doing else []
+    if more or back:
+        yield " ".join([*more, *([f"Back when: {back}."] if back else [])])
     call = [*(rest.tell_us_if if rest else ()), "something new"]
     yield f"{_capital('; or '.join(call))}? Call us: {contacts.us}."
     yield from help_lines(plan, contacts, week.starts)
@@ -76,7 +80,8 @@ def daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Told:
 
 
 def _daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Iterator[str]:
-    yield "Any time this week:"
+    yield from checks_first(plan, contacts)
+    yield "The aim for this week:"
     for name, done in week.activities.items():
         exercise = plan.exercise(name)
         yield _one(plan, done)

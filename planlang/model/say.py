@@ -43,7 +43,7 @@ def exercise_text(exercise: Exercise | None, name: str, dose: Dose) -> str:
     if dose.variant:
         title += f", {dose.variant}"
     if exercise and exercise.hold_on_to:
-        title += f", holding on to: {exercise.hold_on_to}"
+        title += f", holding on to {exercise.hold_on_to}"
     return f"{title}: {dose_words(dose)}"
 
 
