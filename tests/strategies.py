@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
+from fractions import Fraction
 
 from attrs import evolve
 from hypothesis import assume
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from planlang.model.dose import Dose, Load, Size, SizeKind
 from planlang.model.exercise import Exercise, Pace, Start, Step, Window
 from planlang.model.plan import Away, Plan, Target, Today, When
-from planlang.model.quantity import Range
+from planlang.model.quantity import Quantity, Range
 from planlang.model.rest import Lighter, Rest, Return, StillDo
 from planlang.model.session import Days, Session
 from planlang.text.source import Source
@@ -294,22 +295,18 @@ def small_plans(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), room: int = 4
         away=tuple(lines),
         today=Today(base=(("strength", 2),)) if one_in(draw, 6) else Today(),
     )
-    away_days = {line.first + timedelta(n) for line in lines for n in range((line.last - line.first).days + 1)}
-    whole = sum(all(starts + timedelta(7 * week + day) in away_days for day in range(7)) for week in range(lasts))
-    assume(lasts - whole >= 1)
-    most = max(0, min(room, lasts - whole - 1))
+    free = len(free_weeks(plan))
+    assume(free >= 1)
+    most = max(0, min(room, free - 1))
     allowance = draw(st.sampled_from([*range(1, most + 1), 0]))
     return evolve(plan, rest=draw(small_rests(allowance, everything)))
 
 
 def free_weeks(plan: Plan) -> list[int]:
-    """The calendar weeks on which rest may fall: all that do not lie wholly inside one away line."""
-    free = []
-    for number in range(1, plan.weeks + 1):
-        first = plan.starts + timedelta(7 * (number - 1))
-        if not any(line.first <= first and first + timedelta(6) <= line.last for line in plan.away):
-            free.append(number)
-    return free
+    """The calendar weeks on which rest may fall: all that are not away weeks."""
+    away_days = {line.first + timedelta(n) for line in plan.away for n in range((line.last - line.first).days + 1)}
+    weeks = range(1, plan.weeks + 1)
+    return [k for k in weeks if not all(plan.starts + timedelta(7 * (k - 1) + n) in away_days for n in range(7))]
 
 
 @st.composite
@@ -340,3 +337,99 @@ def plans_with_target(
     if draw(st.booleans()):
         target = reach(dose, exercise.name, day=plan.starts + timedelta(7 * week - draw(st.integers(1, 7))))
     return evolve(plan, targets=(target,)), target
+
+
+@st.composite
+def sizes(draw: st.DrawFn) -> Size:
+    """A size of any kind but open ones; equal and unequal sets, ranges, units of one dimension."""
+    kind, units = draw(
+        st.sampled_from(
+            [
+                (SizeKind.REPS, ["reps"]),
+                (SizeKind.TIMED_SETS, ["s", "min"]),
+                (SizeKind.TIME, ["min", "h"]),
+                (SizeKind.DISTANCE, ["km", "m", "mile"]),
+                (SizeKind.PER_DAY, ["steps/day", "min/day"]),
+                (SizeKind.PER_WEEK, ["min/week"]),
+            ]
+        )
+    )
+    in_sets = kind in (SizeKind.REPS, SizeKind.TIMED_SETS)
+    many = draw(st.integers(1, 3)) if in_sets else 1
+    amounts = tuple(Range.of(low, low + draw(st.integers(0, 2))) for low in draw(_numbers(many)))
+    if in_sets and many == 1:
+        low = draw(st.integers(1, 4))
+        return Size(kind, amounts, draw(st.sampled_from(units)), Range.of(low, low + draw(st.integers(0, 1))))
+    return Size(kind, amounts, draw(st.sampled_from(units)), Range.of(many))
+
+
+def _numbers(many: int) -> st.SearchStrategy[list[int]]:
+    return st.lists(st.sampled_from([1, 2, 3, 60, 120]), min_size=many, max_size=many)
+
+
+@st.composite
+def doses(draw: st.DrawFn, sided: bool = True) -> Dose:
+    """A dose with sides, load, hold, climb, height, variant, band, or none of them."""
+    parts: dict[str, object] = {}
+    shape = draw(st.sampled_from(["plain", "plain", "each", "left", "both"])) if sided else "plain"
+    if shape in ("left", "both"):
+        parts["left"] = draw(doses(sided=False))
+    if shape == "both":
+        parts["right"] = draw(doses(sided=False))
+    if shape in ("left", "both"):  # each side in full: nothing is said outside
+        return Dose(**parts)
+    parts |= {"size": draw(sizes()), "each_side": shape == "each"}
+    if one_in(draw, 3):
+        basis, unit = draw(
+            st.sampled_from([("mass", "kg"), ("mass", "lb"), ("1RM", "%"), ("body weight", "%"), ("RM", "RM")])
+        )
+        parts["load"] = Load(basis, Range.of(draw(st.integers(1, 12))), unit)
+    for part, units in (
+        ("hold", ["s", "min"]),
+        ("climb", ["m"]),
+        ("step_height", ["cm", "inch"]),
+        ("chair_height", ["cm", "inch"]),
+    ):
+        if one_in(draw, 5):
+            parts[part] = Quantity(Fraction(draw(st.integers(1, 60))), draw(st.sampled_from(units)))
+    for part in ("variant", "band"):
+        if one_in(draw, 5):
+            parts[part] = draw(st.sampled_from(["firm band", "soft band"]))
+    return Dose(**parts)
+
+
+@st.composite
+def dose_pairs(draw: st.DrawFn) -> tuple[Dose, Dose]:
+    """Two doses, mostly alike but for a part or two, so that they can often be compared."""
+    x = draw(doses())
+    if one_in(draw, 4):
+        return x, draw(doses())
+    other = draw(doses())
+    if x.size is None or other.size is None:
+        return x, other
+    swapped = {}
+    for part in ("size", "load", "hold", "climb", "step_height", "chair_height", "variant", "band"):
+        if one_in(draw, 4):
+            swapped[part] = draw(st.sampled_from([None, getattr(other, part)]))
+    if swapped.get("size", x.size) is None:
+        del swapped["size"]
+    return x, evolve(x, **swapped)
+
+
+@st.composite
+def plans_with_open_days(draw: st.DrawFn) -> Plan:
+    """A plan of two to four sessions, some on named days and some with days that the planner chooses."""
+    muscles = ["quadriceps", "gluteals", "chest"]
+    exercises, sessions = [], []
+    for n, letter in enumerate("ABCD"[: draw(st.integers(2, 4))]):
+        works = tuple(one for one in muscles if draw(st.booleans()))
+        exercises.append(make_exercise(f"exercise-{letter}", 1, None, works=works))
+        among = tuple(day for day in range(7) if draw(st.booleans()))
+        if n and one_in(draw, 3):
+            line = Days(fixed=among or (0,))
+        else:
+            low = draw(st.integers(1, min(4, len(among) or 4)))
+            line = Days(low=low, high=low, among=among, between=draw(st.sampled_from([None, None, 1, 2])))
+        sessions.append(make_session(f"exercise-{letter}", name=letter, day_lines=(line,)))
+    starts = MONDAY + timedelta(draw(st.integers(0, 6)))
+    return make_plan(*exercises, weeks=3, room=0, starts=starts, sessions=sessions)

@@ -38,12 +38,11 @@ def is_away(plan: Plan, day: date) -> bool:
 
 
 def away_weeks(plan: Plan) -> frozenset[int]:
-    """ "A calendar week wholly inside `away A to B` is an away week"."""
+    """ "A calendar week wholly inside `away A to B` is an away week"; lines that adjoin are one absence."""
     found = set()
     for number in range(1, plan.weeks + 1):
         first = first_day(plan, number)
-        last = first + 6 * DAY
-        if any(line.first <= first and last <= line.last for line in plan.away):
+        if all(is_away(plan, first + n * DAY) for n in range(7)):
             found.add(number)
     return frozenset(found)
 

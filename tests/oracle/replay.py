@@ -122,11 +122,12 @@ def spare_week(plan: Plan, ladders: dict[str, Ladder], past: list[Past], week: K
             continue
         seen[name] = Seen(then.step, easing=then.easing, lighter=then.lighter)
         if rest_since and ladder.c > 0:
+            # eased, every week after it: the plan has no training weeks left to climb back in
             gap = ladder.gap()
             if WeekKind.REST in gap:
-                ladder.easing_left = easing_steps(plan, ladder.exercise, ladder.last_own_step, gap)
+                ladder.easing_left = easing_steps(plan, ladder.exercise, ladder.last_own_step, gap)[:1]
             if ladder.easing_left:
-                seen[name] = Seen(ladder.easing_left.pop(0), easing=True)
+                seen[name] = Seen(ladder.easing_left[0], easing=True)
     return seen
 
 
@@ -134,7 +135,7 @@ def away_week(plan: Plan, week: Kind) -> dict[str, Seen]:
     """ "it ... counts no training week; what the line names is done as written and moves no ladder"."""
     seen = {}
     for line in plan.away:
-        if line.session is not None and line.first <= week.starts and week.days[-1] <= line.last:
+        if line.session is not None and any(line.first <= day <= line.last for day in week.days):
             session = plan.session(line.session)
             seen |= {name: Seen(None) for name in (session.do if session is not None else ())}
     return seen

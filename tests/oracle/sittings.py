@@ -11,25 +11,34 @@ from tests.oracle.chooser import chosen_days
 from tests.oracle.kinds import Kind, is_away
 
 
-def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
-    """The days of one session in a calendar week. A line that leaves days open is a session's only one.
-
-    "In a week partly away, sessions on those days are left out, or moved within the week if the
-    session says so"; "moving never puts two on one day".
-    """
+def planned_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
+    """The days of one session in a calendar week. A line that leaves days open is a session's only one."""
     if session.window is not None and training_week not in session.window:
         return []
     weekdays: set[int] = set()
     for line in session.days:
         if line.window is None or training_week in line.window:
             weekdays |= set(line.fixed or chosen_days(plan)[session.name] or ())
-    planned = [day for day in week.days if day.weekday() in weekdays]
-    left = [day for day in planned if not is_away(plan, day)]
-    if session.if_not_done == "move within the week":
-        free = [day for day in week.days if not is_away(plan, day) and day not in left]
-        missing = len(planned) - len(left)
-        left = sorted(left + free[:missing])
-    return left
+    return [day for day in week.days if day.weekday() in weekdays]
+
+
+def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
+    """The days left of one session in a calendar week.
+
+    "In a week partly away, sessions on those days are left out, or moved within the week if the
+    session says so"; "moving never puts two on one day": in the order of the file.
+    """
+    days = {
+        one.name: [day for day in planned_days(plan, one, week, training_week) if not is_away(plan, day)]
+        for one in plan.sessions
+    }
+    for one in plan.sessions:
+        missing = len(planned_days(plan, one, week, training_week)) - len(days[one.name])
+        if one.if_not_done == "move within the week" and missing:
+            taken = [day for others in days.values() for day in others]
+            free = [day for day in week.days if not is_away(plan, day) and day not in taken]
+            days[one.name] = sorted(days[one.name] + free[:missing])
+    return days[session.name]
 
 
 def sessions_of(plan: Plan, name: str) -> list[Session]:

@@ -39,20 +39,19 @@ def weeks_of(plan: Plan, kind_or_name: str, past: list[Past]) -> int:
 
 
 def enough(plan: Plan, kind_or_name: str, one: Past) -> bool:
-    """Two sessions a week of strength, one of anything else."""
+    """ "at least two sessions of K (strength) or one (any other)"; an exercise's name is not strength."""
     named = plan.exercise(kind_or_name)
-    kind = named.kind if named is not None else kind_or_name
     counted = [
         exercise
         for exercise in plan.exercises
-        if exercise.name in one.seen and (exercise is named if named is not None else exercise.kind == kind)
+        if exercise.name in one.seen and (exercise is named if named is not None else exercise.kind == kind_or_name)
     ]
     sessions = {session.name: session for exercise in counted for session in sessions_of(plan, exercise.name)}
     held = sum(len(session_days(plan, session, one.week, one.week.training_week)) for session in sessions.values())
     for exercise in counted:
         if exercise.activity and not sessions_of(plan, exercise.name):
             held += len(exercise_days(plan, exercise, one.week, one.week.training_week))
-    return held >= (2 if kind == "strength" else 1)
+    return held >= (2 if kind_or_name == "strength" else 1)
 
 
 def reached(plan: Plan, name: str, dose: object, past: list[Past]) -> bool:
