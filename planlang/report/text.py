@@ -17,7 +17,20 @@ NARROWEST = 40
 
 def render(results: Sequence[Result], options: Options) -> str:
     """Findings grouped by file, then what ran; the closing lines claim no more than that."""
-    width = min(max(options.width or WIDEST, NARROWEST), WIDEST)
+    return "\n".join([*_body(results, options), *_closing(results, options, _width(options))]) + "\n"
+
+
+def findings_text(results: Sequence[Result], options: Options) -> str:
+    """Findings grouped by file, without a word on what ran: for commands that run no rule."""
+    return "\n".join(_body(results, options))
+
+
+def _width(options: Options) -> int:
+    return min(max(options.width or WIDEST, NARROWEST), WIDEST)
+
+
+def _body(results: Sequence[Result], options: Options) -> list[str]:
+    width = _width(options)
     lines: list[str] = []
     for file, found in groupby(shown(results), key=lambda one: one.file):
         lines += [*_painted(options, "1", visible(file)), ""]
@@ -28,7 +41,7 @@ def render(results: Sequence[Result], options: Options) -> str:
         waived = [one for one in several if one.finding.waived]
         if waived:
             lines += ["  Waived here", *(line for one in waived for line in _waived(one, width)), ""]
-    return "\n".join([*lines, *_closing(results, options, width)]) + "\n"
+    return lines
 
 
 def _finding(one: Shown, options: Options, width: int) -> Iterator[str]:
