@@ -27,14 +27,15 @@ def choose(
     others: days of sessions, placed before it, that train a muscle it trains (a day once for each).
     kept: days that it has already; they count among its own days and aren't chosen again.
 
-    Best is the set whose gaps to the others, smallest first, are largest entry by entry; then the
-    same of the gaps between each two of its own days; then the one that comes first in the week.
+    Best is the set whose gaps to the others, one for each pair of days, smallest first, are largest
+    entry by entry; then the same of the gaps from each of its own days to the next, round the week;
+    then the one that comes first in the week.
     """
     best: tuple[int, ...] | None = None
     best_gaps: tuple[list[int], list[int]] | None = None
     for days in combinations(sorted(set(allowed) - set(kept)), count):
-        own = sorted(GAP[(a - b) % 7] for a, b in combinations(kept + days, 2))
-        if between and own and own[0] <= between:
+        own = sorted(round_the_week(kept + days))
+        if between and own[0] <= between:
             continue
         gaps = (sorted(GAP[(a - b) % 7] for a in days for b in others), own)
         if best_gaps is None or gaps > best_gaps:
@@ -42,6 +43,12 @@ def choose(
     return best
 
 
+def round_the_week(days: Iterable[int]) -> list[int]:
+    """The gap from each day to the next, the last one to the first of the week after: seven days in all."""
+    ordered = sorted(set(days))
+    return [(b - a - 1) % 7 + 1 for a, b in zip(ordered, ordered[1:] + ordered[:1], strict=True)]
+
+
 def spaced(days: Iterable[int], between: int) -> bool:
     """True where any two of the days have at least so many whole days between them, round the week."""
-    return all(GAP[(a - b) % 7] > between for a, b in combinations(sorted(set(days)), 2))
+    return all(gap > between for gap in round_the_week(days))

@@ -37,7 +37,7 @@ def aim(exercise: Exercise, dose: Dose, today: Today | None = None) -> Aim:
 
 
 def reached_on(weeks: Weeks, exercise: str, step: int) -> date | None:
-    """The date of the first session (daily activity: first day; weekly quota: last day of the week) at the step or higher.
+    """The date of the first session at the step or higher (daily activity: first day; weekly quota: last day).
 
     None where the placement of rest that was reckoned has none within the plan's weeks.
     """

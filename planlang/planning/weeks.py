@@ -89,6 +89,10 @@ class Calendar:
         """T = N - A - W, never below 0."""
         return max(self.length - self.room - len(self.away_weeks), 0)
 
+    def days_here(self, week: int) -> int:
+        """How many days of a calendar week are not away."""
+        return 7 - len(self.away_days.get(week, ()))
+
     def lines_of(self, week: int) -> tuple[Away, ...]:
         """The away lines that touch a calendar week."""
         first = self.start_of(week)

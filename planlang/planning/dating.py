@@ -1,0 +1,113 @@
+"""From what a week holds to its sittings, with dates and times, and to what it asks in all."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta, tzinfo
+from fractions import Fraction
+
+from attrs import define, field
+
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Plan
+from planlang.planning.clock import change_days, span_of
+from planlang.planning.doing import ToDo
+from planlang.planning.load import SessionLoad, activity_minutes, session_load, sets_of, times_a_day
+from planlang.planning.slot import Slot
+from planlang.planning.week import Done, Sitting, Week, WeekKind
+from planlang.planning.weeks import DAY, Calendar
+from planlang.planning.zones import zone
+
+
+@define
+class _Total:
+    """Minutes, sets and load so far."""
+
+    minutes: Fraction = Fraction(0)
+    sets: dict[str, int] = field(factory=dict)
+    load: Fraction | None = None
+
+    def add(self, share: SessionLoad, count: int) -> None:
+        self.minutes += share.minutes * count
+        for muscle, sets in share.sets:
+            self.sets[muscle] = self.sets.get(muscle, 0) + sets * count
+        if share.load is not None:
+            self.load = (self.load or 0) + share.load * count
+
+    def add_activity(self, exercise: Exercise, done: Done, days: int) -> None:
+        self.minutes += activity_minutes(done.dose, days)
+        sets = sets_of(done.dose) * times_a_day(done.dose) * days
+        for muscle in exercise.works if sets else ():
+            self.sets[muscle] = self.sets.get(muscle, 0) + sets
+
+
+@define
+class Dating:
+    """Puts dates, times and totals to weeks."""
+
+    plan: Plan
+    calendar: Calendar
+    zone: tzinfo | None = field(init=False)
+    changes: frozenset[date] = field(init=False)
+    exercises: dict[str, Exercise] = field(init=False)
+    in_sessions: frozenset[str] = field(init=False)
+    shares: dict[tuple[object, ...], SessionLoad] = field(factory=dict)
+
+    def __attrs_post_init__(self) -> None:
+        self.zone = zone(self.plan.zone) if self.plan.zone else None
+        days = 7 * self.calendar.length
+        self.changes = change_days(self.zone, self.calendar.starts, days) if self.zone else frozenset()
+        self.exercises = {e.name: e for e in self.plan.exercises}
+        self.in_sessions = frozenset(name for s in self.plan.sessions for name in s.do)
+
+    def week(self, number: int, kind: WeekKind, training_week: int | None, todo: ToDo) -> Week:
+        """The calendar week. Gentle work is shown and not counted; a visit without exercise counts no minutes."""
+        starts, total = self.calendar.start_of(number), _Total()
+        sittings = self._sittings(starts, todo, total)
+        exercises: dict[str, Done] = {}
+        activities: dict[str, Done] = {}
+        for name, done in todo.done.items():
+            exercise = self.exercises.get(name)
+            if exercise is None or not exercise.activity or done.gentle:
+                exercises[name] = done
+                continue
+            activities[name] = done
+            if name not in self.in_sessions:
+                total.add_activity(exercise, done, self.calendar.days_here(number))
+        return Week(
+            number, starts, kind, training_week, exercises, activities, sittings, total.minutes, total.sets, total.load
+        )
+
+    def _sittings(self, starts: date, todo: ToDo, total: _Total) -> tuple[Sitting, ...]:
+        found: list[Sitting] = []
+        orders: dict[str, int] = {}
+        for slot in sorted(todo.slots, key=lambda s: s.when):
+            session = slot.session
+            names = () if slot.contact else tuple(n for n in session.do if n in todo.done)
+            if not names and not slot.visit:
+                continue  # nothing of it has begun, or all of it is over
+            share = self._share(slot, names, todo.done)
+            if names:
+                total.add(share, slot.count)
+            orders[session.name] = order = orders.get(session.name, 0) + 1
+            day = starts + slot.offset * DAY
+            begins, ends = self._times(slot, day, share.slot)
+            found.append(
+                Sitting(session.name, day, order, begins, ends, share.slot, names, slot.visit, slot.count, slot.untimed)
+            )
+        return tuple(found)
+
+    def _share(self, slot: Slot, names: tuple[str, ...], done: dict[str, Done]) -> SessionLoad:
+        key = (slot.session.name, *((n, done[n].step) for n in names))
+        found = self.shares.get(key)
+        if found is None:
+            found = session_load(slot.session, [(self.exercises[n], done[n].dose) for n in names])
+            self.shares[key] = found
+        return found
+
+    def _times(self, slot: Slot, day: date, minutes: int | None) -> tuple[datetime | None, datetime | None]:
+        if slot.at is None or slot.untimed:
+            return None, None
+        if day in self.changes:
+            return span_of(day, slot.at, minutes, self.zone)
+        begins = datetime.combine(day, slot.at, self.zone)
+        return begins, begins + timedelta(minutes=minutes) if minutes is not None else None

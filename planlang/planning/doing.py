@@ -1,0 +1,215 @@
+"""What is done in each kind of week, at which step: every exercise of a plan on its way through the weeks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from attrs import define, field, frozen
+
+from planlang.model.dose import Dose
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Plan
+from planlang.model.quantity import UNITS
+from planlang.planning.dayrules import within
+from planlang.planning.ladder import FRESH, Event, Ladder, State, Turn, advance, ladder_of
+from planlang.planning.slot import Slot
+from planlang.planning.slots import Timetable, Turns
+from planlang.planning.starts import Starts
+from planlang.planning.week import Done, WeekKind
+
+
+@frozen
+class ToDo:
+    """What one week holds: everything done, by name in the order of the file, and the sessions' slots."""
+
+    done: dict[str, Done]
+    slots: tuple[Slot, ...] = ()
+
+
+@define
+class Course:
+    """One exercise or activity and how far it has come.
+
+    free: an activity that stands in no session, done on days or as a weekly quota; began: its first
+    training week; highest: the highest step done at its own level; latest: what was done in the
+    latest training week, None where it was not done in it.
+    """
+
+    exercise: Exercise
+    ladder: Ladder
+    free: bool
+    state: State = FRESH
+    began: int | None = None
+    highest: int = -1
+    latest: Done | None = None
+    held_spare: bool = False
+
+    @property
+    def name(self) -> str:
+        """The exercise's name."""
+        return self.exercise.name
+
+    def advance(self, event: Event) -> Turn | None:
+        """One week on."""
+        if event is Event.REST and self.held_spare:
+            self.state = self.state._replace(gap=0, rested=0)  # the spare week ended the gap before it
+        self.held_spare = False
+        self.state, turn = advance(self.ladder, self.state, event)
+        return turn
+
+    def train(self, turn: Turn) -> Done:
+        """What is done in a training week."""
+        own = not (turn.easing or turn.lighter)
+        first = own and turn.step > self.highest
+        self.highest = turn.step if first else self.highest
+        return self.at(turn.step, turn.easing, turn.lighter, own, first)
+
+    def at(
+        self, step: int, easing: bool = False, lighter: bool = False, own: bool = False, first: bool = False
+    ) -> Done:
+        """The exercise done at a step (-1 the easier one)."""
+        exercise = self.exercise
+        written = exercise.easier if step < 0 else None
+        dose = (written or exercise.steps[max(step, 0)]).dose
+        return Done(exercise.name, step, dose, easing, lighter, own=own, first=first, at_most=ceiling(exercise, dose))
+
+
+@define
+class Doing:
+    """Walks through the calendar weeks in order; each week is asked for once."""
+
+    plan: Plan
+    timetable: Timetable
+    courses: tuple[Course, ...] = field(init=False)
+    starts: Starts = field(init=False)
+    turns: Turns = field(init=False)
+    training_week: int = 0
+
+    def __attrs_post_init__(self) -> None:
+        plan = self.plan
+        in_sessions = {name for s in plan.sessions for name in s.do}
+        # An exercise without a step is done nowhere: what it lacks is a finding already.
+        self.courses = tuple(
+            Course(e, ladder_of(e, plan.rest), e.activity and e.name not in in_sessions)
+            for e in plan.exercises
+            if e.steps
+        )
+        self.starts = Starts(plan)
+        self.turns = self.timetable.first_turns
+
+    def week(self, number: int, kind: WeekKind, training_week: int | None) -> ToDo:
+        """What the next calendar week holds."""
+        if training_week is not None:
+            self.training_week = training_week
+            return self._training(number, training_week)
+        if kind is WeekKind.REST:
+            return self._rest(number)
+        return self._away(number) if kind is WeekKind.AWAY else self._spare(number)
+
+    @property
+    def _lines_of(self) -> int:
+        """The training week whose lines hold in a week that is none: the last one, else the first."""
+        return max(self.training_week, 1)
+
+    def _training(self, number: int, training_week: int) -> ToDo:
+        slots, self.turns = self.timetable.training(number, training_week, self.turns)
+        named = _named(slots)
+        here = [(c.free or c.name in named) and within(c.exercise.window, training_week) for c in self.courses]
+        present = [c for c, is_here in zip(self.courses, here, strict=True) if is_here]
+        eased = any(c.ladder.is_eased(c.state, training_week) for c in present)
+        reached = {c.name: c.highest for c in self.courses}
+        done: dict[str, Done] = {}
+        for course, is_here in zip(self.courses, here, strict=True):
+            if is_here and course.began is None:
+                is_here = self.starts.may_begin(course.exercise, training_week, eased, reached)
+                course.began = training_week if is_here else None
+            turn = course.advance(course.ladder.event(training_week) if is_here else Event.WITHOUT)
+            course.latest = course.train(turn) if turn else None
+            if course.latest:
+                done[course.name] = course.latest
+        self._count(number, slots, done)
+        return ToDo(done, slots)
+
+    def _count(self, number: int, slots: Iterable[Slot], done: dict[str, Done]) -> None:
+        """Counts the week for starts that wait for it."""
+        if not self.starts.weeks:
+            return
+        exercises = {c.name: c.exercise for c in self.courses if c.name in done}
+        sessions = [
+            (s.count, [exercises[name] for name in s.session.do if name in exercises]) for s in slots if not s.contact
+        ]
+        days = self.timetable.calendar.days_here(number)
+        for course in self.courses:
+            if course.free and course.name in done:
+                sessions.append((1 if course.exercise.weekly else days, [course.exercise]))
+        self.starts.count(sessions)
+
+    def _rest(self, number: int) -> ToDo:
+        done = self._still_do()
+        for course in self.courses:
+            course.advance(Event.REST)
+            goes_on = course.free and not course.exercise.weekly and course.latest
+            if goes_on and course.name not in done:
+                done[course.name] = course.at(0)
+        return ToDo(done, self.timetable.contacts(number, self._lines_of))
+
+    def _still_do(self) -> dict[str, Done]:
+        found: dict[str, Done] = {}
+        for line in self.plan.rest.still_do if self.plan.rest else ():
+            exercise = self.plan.exercise(line.name)
+            most = ceiling(exercise, line.dose, gentle=True) if exercise else None
+            found.setdefault(line.name, Done(line.name, None, line.dose, gentle=True, at_most=most))
+        return found
+
+    def _away(self, number: int) -> ToDo:
+        slots = self.timetable.away(number, self._lines_of)
+        named = _named(slots)
+        done: dict[str, Done] = {}
+        for course in self.courses:
+            if course.name in named:
+                # Done as written: it moves nothing, and is no week without the exercise either.
+                eased = course.ladder.eased(course.state)
+                step = eased[0] if eased else course.ladder.last_done(course.state)
+                done[course.name] = course.at(step, easing=bool(eased))
+            else:
+                course.advance(Event.WITHOUT)
+        return ToDo(done, slots)
+
+    def _spare(self, number: int) -> ToDo:
+        if not self.training_week or (self.plan.rest and self.plan.rest.spare_empty):
+            return ToDo({}, self.timetable.contacts(number, self._lines_of))
+        slots, self.turns = self.timetable.training(number, self.training_week, self.turns)
+        named = _named(slots)
+        done: dict[str, Done] = {}
+        for course in self.courses:
+            latest = course.latest
+            if latest is None or latest.step is None or not (course.free or course.name in named):
+                continue
+            eased = course.ladder.eased(course.state) if course.state.rested else ()
+            if eased:
+                done[course.name] = course.at(eased[0], easing=True)
+            else:
+                done[course.name] = course.at(latest.step, latest.easing, latest.lighter)
+            course.held_spare = True
+        return ToDo(done, slots)
+
+
+def _named(slots: Iterable[Slot]) -> set[str]:
+    return {name for slot in slots if not slot.contact for name in slot.session.do}
+
+
+def ceiling(exercise: Exercise, dose: Dose, gentle: bool = False) -> Fraction | None:
+    """The most of an activity in a week in which it is done at a dose, in the dose's own unit; None without one.
+
+    What `still do` names has no aim, so a ceiling above the aim says nothing of it.
+    """
+    most, size = exercise.at_most, dose.size
+    if most is None or size is None or not size.amounts:
+        return None
+    if most.percent_above is not None:
+        return None if gentle else size.amounts[0].low * (1 + most.percent_above / 100)
+    limit = most.amount.size if most.amount else None
+    if limit is None or not limit.amounts or UNITS[limit.unit].dimension != UNITS[size.unit].dimension:
+        return None
+    return limit.amounts[0].low * UNITS[limit.unit].factor / UNITS[size.unit].factor
