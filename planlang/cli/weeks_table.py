@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from textwrap import wrap
+from typing import Any
 
 from attrs import evolve, frozen
 
@@ -20,6 +21,7 @@ from planlang.report.quoting import columns, visible
 GAP = 2
 WIDEST_CELL = 24
 NARROWEST_HEAD = 9
+NARROWEST_TABLE = 20
 _TOGETHER = re.compile(r"(?<=\d) (?=[a-z%(])|(?<=each) (?=side)")
 MARKS = {
     "e": "(e) easier after rest, by one step or more",
@@ -47,10 +49,13 @@ def table(weeks: Weeks, width: int) -> str:
     """The weeks in one table, or in several below each other where one would be wider than `width` columns."""
     lines = [*_heading(weeks, width), ""]
     first, counted = _first_columns(weeks)
+    if width - _taken([*first, *counted]) < NARROWEST_TABLE:
+        counted = []
     cells = [_column(name, weeks) for name in _names(weeks)]
     used = {mark for column in cells for mark in MARKS if any(f"({mark})" in cell for cell in column.cells)}
     for i, block in enumerate(_blocks(first, counted, cells, width)):
         lines += [*_block([*first, *(() if i else counted), *block]), ""]
+    lines += _gently(weeks, width)
     if used:
         lines += [*(MARKS[mark] for mark in MARKS if mark in used), ""]
     lines += _dates(weeks, width)
@@ -88,12 +93,18 @@ def day(when: date) -> str:
 
 
 def _names(weeks: Weeks) -> list[str]:
-    """Exercises and activities in the order of the file; then what only `still do` names."""
-    done = {name for week in weeks.weeks for name in (*week.exercises, *week.activities)}
-    known = [exercise.name for exercise in weeks.plan.exercises if exercise.name in done]
-    for week in weeks.weeks:
-        known += [name for name in week.exercises if name not in known]
-    return known
+    """Exercises and activities in the order of the file; not what only easier weeks hold."""
+    done = {n for week in weeks.weeks for n, d in (week.exercises | week.activities).items() if not d.gentle}
+    return [exercise.name for exercise in weeks.plan.exercises if exercise.name in done]
+
+
+def _gently(weeks: Weeks, width: int) -> list[str]:
+    """What goes on in easier weeks, said once: it is the same in each."""
+    done = {n: d for week in weeks.weeks for n, d in week.exercises.items() if d.gentle}
+    if not done:
+        return []
+    said = "; ".join(f"{name} {dose_text(d.dose, weeks.plan.today, name)}" for name, d in done.items())
+    return wrap(visible(f"In easier weeks, gently: {said}."), width)
 
 
 def _first_columns(weeks: Weeks) -> tuple[list[Column], list[Column]]:
@@ -115,8 +126,9 @@ def _kind(week: Week) -> str:
 
 
 def _column(name: str, weeks: Weeks) -> Column:
-    done = [week.exercises.get(name) or week.activities.get(name) for week in weeks.weeks]
-    shared, short = _shared([d for d in done if d and not d.gentle])
+    all_done = (week.exercises.get(name) or week.activities.get(name) for week in weeks.weeks)
+    done = [None if one is None or one.gentle else one for one in all_done]
+    shared, short = _shared([one for one in done if one])
     cells, reached = [], 0
     for one in done:
         if one and one.own and one.step is not None:
@@ -129,7 +141,8 @@ def _shared(done: Sequence[Done]) -> tuple[str, Callable[[Dose], Dose]]:
     """What every dose of a column says alike, said in its head instead; and a dose without it."""
     if not done:
         return "", lambda dose: dose
-    said, without = [], {}
+    said: list[str] = []
+    without: dict[str, Any] = {}
     if all(one.dose.each_side for one in done):
         said.append("each side")
         without["each_side"] = False
@@ -161,7 +174,7 @@ def _cell(done: Done | None, reached: int, short: Callable[[Dose], Dose], weeks:
     marks = [
         mark for mark, on in (("e", done.easing and lower), ("l", done.lighter and lower), ("g", done.gentle)) if on
     ]
-    text = dose_text(done.dose if done.gentle else short(done.dose), weeks.plan.today, done.name)
+    text = dose_text(short(done.dose), weeks.plan.today, done.name)
     return visible(" ".join([text.strip(), *(f"({mark})" for mark in marks)]))
 
 
