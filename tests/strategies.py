@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -157,9 +157,9 @@ def reach(dose: Dose, name: str, week: int | None = None, day: date | None = Non
     return Target(title, by=When(day=day, week=week), reach=dose, reach_in=name)
 
 
-def away(plan_starts: date, first: int, last: int) -> Away:
+def away(plan_starts: date, first: int, last: int, session: str | None = None) -> Away:
     """Away from the `first` to the `last` day of the plan, both counted from 1."""
-    return Away(plan_starts + timedelta(first - 1), plan_starts + timedelta(last - 1), "school holidays")
+    return Away(plan_starts + timedelta(first - 1), plan_starts + timedelta(last - 1), "school holidays", session)
 
 
 NAMES = ("sit-to-stand", "step-up", "heel-raise")
@@ -183,13 +183,15 @@ def one_in(draw: st.DrawFn, many: int) -> bool:
 
 
 @st.composite
-def ladders(draw: st.DrawFn, most: int = 5, activity: bool = False, own_lengths: bool = True) -> tuple[Step, ...]:
+def ladders(
+    draw: st.DrawFn, most: int = 5, dose: Callable[[int], Dose] | None = None, own_lengths: bool = True
+) -> tuple[Step, ...]:
     """A random ladder: mostly upwards, now and then with a step that asks less than the one before."""
     count = draw(st.integers(1, most))
     reps = draw(st.lists(st.integers(5, 12), min_size=count, max_size=count))
     if not one_in(draw, 4):
         reps.sort()
-    doses = [steps_a_day(400 * one) if activity else sets(1 + one % 3, one) for one in reps]
+    doses = [dose(one) if dose is not None else sets(1 + one % 3, one) for one in reps]
     lengths: list[int | None] = []
     if own_lengths and one_in(draw, 3):
         lengths = draw(st.lists(st.sampled_from([None, 1, 2, 3]), min_size=count, max_size=count))
@@ -214,7 +216,9 @@ def windows(draw: st.DrawFn, last: int) -> Window:
 @st.composite
 def small_exercises(draw: st.DrawFn, name: str, weeks: int, activity: bool, others: Sequence[str]) -> Exercise:
     """An exercise with a random ladder, pace, window and start. `others`: names that it may start after."""
-    steps = draw(ladders(activity=activity))
+    a_week = activity and one_in(draw, 3)
+    dose = (lambda one: minutes_a_week(10 * one) if a_week else steps_a_day(400 * one)) if activity else None
+    steps = draw(ladders(dose=dose))
     every = draw(st.sampled_from([1, 1, 2, 3, None]))
     if every is None:  # own lengths without a pace are not settled by the page
         steps = tuple(step(one.dose) for one in steps)
@@ -222,13 +226,15 @@ def small_exercises(draw: st.DrawFn, name: str, weeks: int, activity: bool, othe
     start = None
     if late == 1:
         start = Start(training_week=draw(st.integers(1, 1 + weeks // 2)))
+    elif late == 2 and others:
+        start = Start(of=draw(st.sampled_from(others)), reach=sets(2, draw(st.integers(5, 8))))
     elif late in (2, 3):
         start = Start(weeks=draw(st.integers(1, 3)), of=draw(st.sampled_from([*others, "strength", "balance"])))
     within = draw(windows(weeks)) if late in (4, 5) else None
     from_week = draw(st.integers(2, 4)) if every and one_in(draw, 6) else None
     easier = None
     if one_in(draw, 3):
-        easier = steps_a_day(1000) if activity else sets(1, 4)
+        easier = dose(1) if dose is not None else sets(1, 4)
     make = make_activity if activity else make_exercise
     kind = "aerobic" if activity else draw(st.sampled_from(KINDS))
     return make(name, steps, every, kind=kind, from_week=from_week, easier=easier, start=start, window=within)
@@ -245,11 +251,17 @@ def small_sessions(draw: st.DrawFn, names: Sequence[str], weeks: int, moving: bo
         if n == 1:
             missing = [name for name in names if not any(name in one.do for one in made)]
             inside = [*inside, *(name for name in missing if name not in inside)]
-        chosen = tuple(sorted(days[3 * n : 3 * n + draw(st.integers(1, 3))]))
+        line = Days(fixed=tuple(sorted(days[3 * n : 3 * n + draw(st.integers(1, 3))])))
+        if one_in(draw, 4):
+            line = Days(low=draw(st.integers(1, 3)), high=3)
+        elif one_in(draw, 6):
+            line = Days(every_second=True)
         missed = draw(st.sampled_from([None, "drop", "move within the week"])) if moving else None
         within = draw(windows(weeks)) if one_in(draw, 8) else None
         if inside:
-            made.append(make_session(*inside, days=chosen, name=f"Session {n + 1}", if_not_done=missed, window=within))
+            made.append(
+                make_session(*inside, day_lines=(line,), name=f"Session {n + 1}", if_not_done=missed, window=within)
+            )
     return tuple(made)
 
 
@@ -270,6 +282,26 @@ def small_rests(draw: st.DrawFn, room: int, names: Sequence[str]) -> Rest:
 
 
 @st.composite
+def absences(draw: st.DrawFn, starts: date, weeks: int) -> tuple[Away, ...]:
+    """None, one or two `away` lines: whole weeks, parts of weeks; two lines may adjoin, and then name no session."""
+    lines: list[Away] = []
+    for _ in range(draw(st.sampled_from([0, 0, 1, 2]))):
+        first = draw(st.integers(1, 7 * weeks))
+        if draw(st.booleans()):
+            first = 7 * ((first - 1) // 7) + 1
+        last = first + draw(st.sampled_from([6, 0, 2, 5, 9, 13, 16, 20]))
+        instead = draw(st.sampled_from([None, None, "Session 1"]))
+        lines.append(away(starts, first, last, instead))
+    if len(lines) == 2:
+        one, other = sorted(lines, key=lambda line: line.first)
+        if other.first <= one.last:
+            return (one,)
+        if (other.first - one.last).days < 7:
+            return evolve(one, session=None), evolve(other, session=None)
+    return tuple(lines)
+
+
+@st.composite
 def small_plans(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), room: int = 4, moving: bool = True) -> Plan:
     """A small plan: 3 to 14 weeks, room for up to 4, one to three ladders, away weeks, lighter weeks, late starts."""
     lasts = draw(st.integers(*weeks))
@@ -281,18 +313,12 @@ def small_plans(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), room: int = 4
         draw(small_exercises(name, lasts, name == "walking", [one for one in everything if one != name]))
         for name in everything
     ]
-    lines = []
-    for _ in range(draw(st.sampled_from([0, 0, 1, 2]))):
-        first = draw(st.integers(1, 7 * lasts))
-        if draw(st.booleans()):
-            first = 7 * ((first - 1) // 7) + 1
-        lines.append(away(starts, first, first + draw(st.sampled_from([6, 0, 2, 5, 9, 13, 16, 20]))))
     plan = make_plan(
         *exercises,
         weeks=lasts,
         starts=starts,
-        sessions=draw(small_sessions(names, lasts, moving)),
-        away=tuple(lines),
+        sessions=draw(small_sessions(everything if one_in(draw, 6) else names, lasts, moving)),
+        away=draw(absences(starts, lasts)),
         today=Today(base=(("strength", 2),)) if one_in(draw, 6) else Today(),
     )
     free = len(free_weeks(plan))

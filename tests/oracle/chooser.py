@@ -42,7 +42,7 @@ def chosen_days(plan: Plan) -> dict[str, tuple[int, ...] | None]:
         if session.days[0].fixed:
             taken[session.name] = tuple(day for day in own_week(plan) if day in session.days[0].fixed)
     for session in plan.sessions:
-        if session.name not in taken:
+        if session.name not in taken and not session.days[0].every_second:
             taken[session.name] = best(plan, session, taken)
     return taken
 

@@ -57,11 +57,12 @@ class Ladder:
 
     def gap(self) -> list[WeekKind]:
         """ "A gap is a run of calendar weeks without the exercise once it has begun (rest, away,
-        outside its training weeks, or training weeks with no session of it)."
+        outside its training weeks, or training weeks with no session of it)." An away week whose line names
+        it is not without it; a daily activity's first step in a rest week is.
         """
         run = []
         for kind, seen in zip(reversed(self.kinds), reversed(self.seen), strict=True):
-            if seen is not None and kind in (WeekKind.TRAINING, WeekKind.SPARE):
+            if seen is not None and kind is not WeekKind.REST:
                 break
             run.append(kind)
         return run

@@ -9,7 +9,7 @@ from planlang.model.plan import Plan
 from planlang.planning.week import WeekKind
 from tests.oracle.kinds import Kind, kinds
 from tests.oracle.ladders import Ladder, Seen, easing_steps, place
-from tests.oracle.sittings import exercise_days
+from tests.oracle.sittings import exercise_days, sessions_of
 from tests.oracle.starts import may_begin
 
 
@@ -34,7 +34,7 @@ def replay(plan: Plan, rest: frozenset[int] = frozenset()) -> list[Past]:
             case WeekKind.SPARE:
                 seen = spare_week(plan, ladders, past, week)
             case WeekKind.AWAY:
-                seen = away_week(plan, week)
+                seen = away_week(plan, ladders, week)
         past.append(Past(week, seen))
         for name, ladder in ladders.items():
             ladder.kinds.append(week.kind)
@@ -61,11 +61,7 @@ def done(plan: Plan, ladder: Ladder, training_week: int) -> Seen:
     """One exercise in a training week with at least one session (day) of it."""
     exercise = ladder.exercise
     if ladder.c > 0:
-        # "After a gap that holds a rest week, or is two weeks or longer, it is eased as above; after
-        # any other it goes on." "Another rest week starts the easing again."
-        gap = ladder.gap()
-        if WeekKind.REST in gap or len(gap) >= 2:
-            ladder.easing_left = easing_steps(plan, exercise, ladder.last_own_step, gap)
+        ease_after_gap(plan, ladder)
         # "The next E training weeks are easing weeks ...; c does not grow."
         if ladder.easing_left:
             return Seen(ladder.easing_left.pop(0), easing=True)
@@ -87,20 +83,31 @@ def done(plan: Plan, ladder: Ladder, training_week: int) -> Seen:
     return Seen(step, own=True)
 
 
+def ease_after_gap(plan: Plan, ladder: Ladder) -> None:
+    """ "After a gap that holds a rest week, or is two weeks or longer, it is eased as above; after any
+    other it goes on." "Another rest week starts the easing again." "An exercise with c = 0 begins as usual."
+    """
+    gap = ladder.gap()
+    if ladder.c > 0 and (WeekKind.REST in gap or len(gap) >= 2):
+        ladder.easing_left = easing_steps(plan, ladder.exercise, ladder.last_own_step, gap)
+
+
 def rest_week(plan: Plan, ladders: dict[str, Ladder], past: list[Past]) -> dict[str, Seen]:
     """ "No sessions. What `still do` names is shown ..., moves no ladder". "A daily activity that it
     does not name goes on at its first step".
     """
-    seen = {name: Seen(0) for name, ladder in ladders.items() if goes_on(ladder.exercise, past)}
+    seen = {name: Seen(0) for name, ladder in ladders.items() if goes_on(plan, ladder.exercise, past)}
     for line in plan.rest.still_do if plan.rest is not None else ():
         seen[line.name] = Seen(None, gentle=True)
     return seen
 
 
-def goes_on(exercise: Exercise, past: list[Past]) -> bool:
-    """Whether a daily activity is under way: it was done in the latest training week."""
+def goes_on(plan: Plan, exercise: Exercise, past: list[Past]) -> bool:
+    """Whether a daily activity is under way: it was done in the latest training week, and in no session."""
+    if not exercise.daily or sessions_of(plan, exercise.name):
+        return False
     training = [one for one in past if one.week.kind is WeekKind.TRAINING]
-    return exercise.daily and bool(training) and exercise.name in training[-1].seen
+    return bool(training) and exercise.name in training[-1].seen
 
 
 def spare_week(plan: Plan, ladders: dict[str, Ladder], past: list[Past], week: Kind) -> dict[str, Seen]:
@@ -131,11 +138,20 @@ def spare_week(plan: Plan, ladders: dict[str, Ladder], past: list[Past], week: K
     return seen
 
 
-def away_week(plan: Plan, week: Kind) -> dict[str, Seen]:
-    """ "it ... counts no training week; what the line names is done as written and moves no ladder"."""
+def away_week(plan: Plan, ladders: dict[str, Ladder], week: Kind) -> dict[str, Seen]:
+    """ "it ... counts no training week; what the line names is done as written and moves no ladder": at the
+    step last done at its own level, or eased where easing is due.
+    """
     seen = {}
     for line in plan.away:
-        if line.session is not None and any(line.first <= day <= line.last for day in week.days):
-            session = plan.session(line.session)
-            seen |= {name: Seen(None) for name in (session.do if session is not None else ())}
+        session = plan.session(line.session) if line.session is not None else None
+        if session is None or not any(line.first <= day <= line.last for day in week.days):
+            continue
+        for name in session.do:
+            ladder = ladders[name]
+            ease_after_gap(plan, ladder)
+            if ladder.easing_left:
+                seen[name] = Seen(ladder.easing_left[0], easing=True)
+            else:
+                seen[name] = Seen(ladder.last_own_step if ladder.begun else 0)
     return seen

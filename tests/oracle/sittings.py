@@ -15,11 +15,17 @@ def planned_days(plan: Plan, session: Session, week: Kind, training_week: int) -
     """The days of one session in a calendar week. A line that leaves days open is a session's only one."""
     if session.window is not None and training_week not in session.window:
         return []
-    weekdays: set[int] = set()
+    planned: set[date] = set()
     for line in session.days:
-        if line.window is None or training_week in line.window:
-            weekdays |= set(line.fixed or chosen_days(plan)[session.name] or ())
-    return [day for day in week.days if day.weekday() in weekdays]
+        if line.window is not None and training_week not in line.window:
+            continue
+        # "`every second` counts from the plan's first day and runs on through every kind of week"
+        if line.every_second:
+            planned |= {day for day in week.days if (day - plan.starts).days % 2 == 0}
+        else:
+            weekdays = line.fixed or chosen_days(plan)[session.name] or ()
+            planned |= {day for day in week.days if day.weekday() in weekdays}
+    return sorted(planned)
 
 
 def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -> list[date]:
