@@ -75,7 +75,7 @@ def _with_zeros(data: bytes) -> tuple[str, str]:
     """UTF-16 without its mark reads as nothing but letters and spaces; anything else with zeros is no text."""
     for encoding in ("utf-16-le", "utf-16-be"):
         start = data[:400].decode(encoding, "replace").rstrip("\ufffd")
-        if all(c.isprintable() or c.isspace() for c in start) and "\ufffd" not in start:
+        if len(data) % 2 == 0 and all(c.isprintable() or c.isspace() for c in start) and "\ufffd" not in start:
             return "this file is UTF-16, not UTF-8 text", _SAVE_AS
     return "this is not a text file", "A plan is plain text: no word-processor file, no picture."
 
