@@ -43,9 +43,9 @@ class State(NamedTuple):
     """Where a ladder stands before a week.
 
     c: training weeks done at its own level (capped where more would change nothing);
-    left: easing weeks still to come; line: the return line that set them; back: the easing is over
-    and c has still to go back; gap: calendar weeks without it, 2 standing for more; rested: rest
-    weeks in that gap, 3 standing for more.
+    left: easing weeks still to come; line: the return line that set them; back: since it was last
+    done at its own level it was eased below that step, so c has still to go back; gap: calendar weeks
+    without it, 2 standing for more; rested: rest weeks in that gap, 3 standing for more.
     """
 
     c: int = 0
@@ -157,7 +157,7 @@ def advance(ladder: Ladder, state: State, event: Event, counts: bool = True) -> 
         step, left = easing[0], len(easing) - 1
         line = ladder.line_for(state.rested) if state.gap and (state.rested or state.gap > 1) else state.line
         below = ladder.easing(ladder.last_done(state), line)[0] < ladder.last_done(state)
-        return State(c, left, line if left else 0, below and not left), Turn(step, easing=True)
+        return State(c, left, line if left else 0, state.back or below), Turn(step, easing=True)
     # With no easing to come, whether c has still to go back is all that is remembered.
     if event is Event.LIGHTER and c and ladder.lighter:
         return State(c, back=state.back), Turn(max(0, ladder.last_done(state) - ladder.lighter.lower), lighter=True)

@@ -175,3 +175,17 @@ def test_one_strength_session_a_week_is_not_a_week_of_strength():
     once = make_session("sit-to-stand", days="Tue")
     plan = make_plan(make_exercise(), walking, weeks=4, room=0, sessions=[once])
     assert row(plan, name="walking") == ". . . ."
+
+
+def test_rest_without_easing_after_an_easing_cut_short_starts_no_step_not_done_before():
+    plan = make_plan(make_exercise(steps=5), weeks=11, room=4, returns=[(0, 0, 1), (3, 1, 2)])
+    assert row(plan, {3, 4, 6}) == "1 2 R R 1 R 2 3 4 5 -"
+    easier = make_plan(make_exercise(steps=5, easier=sets(1, 4)), weeks=11, room=4, returns=[(0, 0, 1), (3, 1, 2)])
+    assert row(easier, {3, 4, 6}) == "1 2 R R 0 R 2 3 4 5 -"
+
+
+def test_a_session_named_for_an_away_week_is_no_gap_and_moves_nothing():
+    holiday = away(MONDAY, 22, 28, "Chair and bench")
+    plan = make_plan(make_exercise(steps=6), weeks=8, room=1, away=(holiday,))
+    steps = [past.seen["sit-to-stand"].step + 1 for past in replay(plan)]
+    assert steps == [1, 2, 3, 3, 4, 5, 6, 6]
