@@ -27,7 +27,7 @@ SESSIONS_A_WEEK = {
     ("return-to-run-phases", "Run"): [3] * 6,
     # OxSport leaflet: every other day for seven weeks
     ("return-to-run-every-other-day", "Jog and walk"): [4, 3, 4, 3, 4, 3, 4],
-    # CDC with Tufts 2002: part one 2 or 3 times (of a range the lower end is planned), later three days that don't touch
+    # CDC with Tufts 2002: part one 2 or 3 times (the lower end is planned), later three days that don't touch
     ("strength-in-three-parts", "Part one"): [2, 2] + [0] * 10,
     ("strength-in-three-parts", "Part two"): [0, 0] + [3] * 4 + [0] * 6,
     ("strength-in-three-parts", "Part three"): [0] * 6 + [3] * 6,

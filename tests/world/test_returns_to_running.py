@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from fractions import Fraction
 
 from tests.world.programmes import plan_of, sessions_a_week, text_of, training, weeks_of
@@ -18,7 +19,7 @@ def test_six_phases_have_their_distance_and_effort():
 
 
 def test_minutes_until_a_distance_are_kept_as_words():
-    # "walk 2 / run 3 until 1.0 mile": how often is not known beforehand, so the intervals are words and the distance the dose
+    # "walk 2 / run 3 until 1.0 mile": how often is not known beforehand; the intervals are words, the distance the dose
     steps = [s.dose for s in plan_of(text_of(PHASES)).exercise("walk-and-run").steps]
     assert [s.variant for s in steps] == [
         "walk 2 min, run 3 min, in turn",
@@ -39,7 +40,7 @@ def test_each_phase_at_least_twice_is_a_deed_and_the_calendar_assumes_a_week():
 
 def test_at_least_one_day_between_two_runs():
     days = sorted(s.day for w in weeks_of(text_of(PHASES)).weeks for s in w.sittings)
-    assert min((b - a).days for a, b in zip(days, days[1:], strict=False)) >= 2
+    assert min((b - a).days for a, b in itertools.pairwise(days)) >= 2
 
 
 def test_jogging_minutes_of_the_seven_weeks():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from fractions import Fraction
 from math import floor
 
@@ -9,7 +10,7 @@ import pytest
 
 from tests.world.programmes import found_in, plan_of, plan_text, text_of, training, weeks_of
 
-# Arch Phys Med Rehabil 2012 Dec 28;94(5):829-838 (PMC3637853): start, goal, extra steps on each of 3 days, minutes, result
+# Arch Phys Med Rehabil 2012 Dec 28;94(5):829-838 (PMC3637853): start, goal, extra on each of 3 days, minutes, result
 TABLE = [
     (3000, 3300, 720, 7, 3309),
     (3309, 3639, 794, 8, 3649),
@@ -62,7 +63,7 @@ def test_a_week_of_the_plan_averages_the_printed_result(row: int):
 
 
 def test_a_rise_of_ten_per_cent_is_cut_down_and_does_not_start_from_the_result():
-    # the printed goals start anew from each result; the language's rise goes on from its own steps, cut down to whole steps
+    # the printed goals start anew from each result; `rise` goes on from its own steps, cut down to whole steps
     text = plan_text(
         "activity walking", "begin 3300 steps/day", "rise 10 % every 2 weeks to 10684 steps/day rounded to 1", weeks=26
     )
@@ -87,7 +88,7 @@ def test_public_health_ladder_first_and_last_step_in_per_cent():
     # our own arithmetic on the same ladder: 16.7 % first, 6.7 % last
     text = plan_text("activity walking", "begin 3500 steps/day", "rise 500 steps/day every week to 8000 steps/day")
     steps = [3000, *daily(text, "walking")[:10]]
-    rises = [round(100 * (b - a) / a, 1) for a, b in zip(steps, steps[1:], strict=False)]
+    rises = [round(100 * (b - a) / a, 1) for a, b in itertools.pairwise(steps)]
     assert (rises[0], rises[-1]) == (16.7, 6.7)
 
 

@@ -1,7 +1,8 @@
-"""Strength for older adults in three parts: US Centers for Disease Control and Prevention with Tufts University, 2002."""
+"""Strength for older adults in three parts: US Centers for Disease Control and Prevention, Tufts University, 2002."""
 
 from __future__ import annotations
 
+import itertools
 from fractions import Fraction
 
 from planlang.planning.week import WeekKind
@@ -28,7 +29,7 @@ def test_an_easier_week_makes_part_one_longer_and_later_parts_wait():
 def test_no_two_days_touch():
     for week in weeks_of(text_of(NAME)).weeks:
         days = sorted(s.day for s in week.sittings)
-        assert all((b - a).days >= 2 for a, b in zip(days, days[1:], strict=False))
+        assert all((b - a).days >= 2 for a, b in itertools.pairwise(days))
 
 
 def test_two_sets_of_ten_each_side_up_for_two_a_pause_down_for_four():
