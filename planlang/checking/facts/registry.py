@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from attrs import define, field, frozen
 
-from planlang.checking.types import Type, thing, things
+from planlang.checking.expression.types import Type, thing, things
 from planlang.model.plan import Plan
 from planlang.planning.week import Weeks
 from planlang.text.source import NOWHERE, Span
@@ -124,12 +124,12 @@ class Subject:
 
 
 def _statements(asks: str) -> frozenset[str]:
-    return frozenset(word.replace("_", " ") for word in asks.split())
+    return frozenset(asks.split())
 
 
 def _by_key(key: str) -> At:
     def at(_: Facts, it: Any) -> Span | None:
-        span: Span | None = it.places.get(key.replace("_", " "))
+        span: Span | None = it.places.get(key)
         return span
 
     return at
@@ -154,7 +154,9 @@ def root(name: str, of: str, meaning: str, get: Get, asks: str = "") -> None:
 def root_list(singular: str, of: str, meaning: str, get: Get, asks: str = "", plural: str = "") -> None:
     """A list that every expression may count and test: `any target where ...`."""
     plural = plural or singular + "s"
-    kept = Fact("", plural, things(of), meaning, lambda f, _: f.once(("", plural), lambda: tuple(get(f))), _statements(asks))
+    kept = Fact(
+        "", plural, things(of), meaning, lambda f, _: f.once(("", plural), lambda: tuple(get(f))), _statements(asks)
+    )
     REGISTRY.keep(kept)
     REGISTRY.lists[singular] = REGISTRY.lists[plural] = plural
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from planlang.checking.units import DEFAULT_UNIT, NUMBER, SHARE, unit
+from planlang.checking.expression.units import DEFAULT_UNIT, NUMBER, SHARE, unit
 
 
 @frozen

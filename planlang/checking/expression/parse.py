@@ -17,11 +17,11 @@ if TYPE_CHECKING:
 LONGEST = 4000
 DEEPEST = 40
 STARTS = ("start", "subject", "fill")
-KINDS = """
-    fill each first_of alone any_holds all_hold negated some none every so_many number_of longest_run last_of
-    folded chosen list up_to beyond named compared equal unequal missing written among not_among has shares texts
-    added multiplied fallback counted_in portion text mention asked place its bracketed number
-""".split()
+KINDS = frozenset(
+    """fill each first_of alone any_holds all_hold negated some none every so_many number_of longest_run last_of folded
+    chosen list up_to beyond named compared equal unequal missing written among not_among has shares texts added
+    multiplied fallback counted_in portion text mention asked place its bracketed number""".split()  # noqa: SIM905
+)
 
 
 @frozen
@@ -104,9 +104,9 @@ WORDS = {
 }
 
 
-@cache
-def grammar() -> Lark:
-    """The parser of expressions, built once a process."""
+def build(strict: bool = False) -> Lark:
+    """The parser of expressions. `strict` refuses any conflict or collision of terminals (slow: a test's work)."""
+    import lark.lexer
     from lark import Lark, Transformer
 
     class ToNodes(Transformer[Any, Any]):
@@ -115,7 +115,19 @@ def grammar() -> Lark:
     for kind in KINDS:
         setattr(ToNodes, kind, partialmethod(_built, kind))
     text = (folder("grammar") / "check.lark").read_text("utf-8")
-    return Lark(text, parser="lalr", start=list(STARTS), strict=True, maybe_placeholders=True, transformer=ToNodes())
+    had, lark.lexer.has_interegular = lark.lexer.has_interegular, strict and lark.lexer.has_interegular
+    try:
+        return Lark(
+            text, parser="lalr", start=list(STARTS), strict=strict, maybe_placeholders=True, transformer=ToNodes()
+        )
+    finally:
+        lark.lexer.has_interegular = had
+
+
+@cache
+def grammar() -> Lark:
+    """The parser of expressions, built once a process."""
+    return build()
 
 
 def _built(_: Any, kind: str, children: list[Any]) -> Node:
@@ -165,9 +177,11 @@ def parse(text: str, start: str = "start") -> Node:
     except UnexpectedEOF:
         raise Misread("the expression ends here", Span(len(text), len(text))) from None
     except UnexpectedCharacters as e:
-        at = e.pos_in_stream
+        at = e.pos_in_stream or 0
         word = _word_at(text, at)
-        raise Misread(f'"{word}" can\'t be read here', Span(at, at + len(word)), _expected(word, e.allowed or ())) from None
+        raise Misread(
+            f'"{word}" can\'t be read here', Span(at, at + len(word)), _expected(word, e.allowed or ())
+        ) from None
     except UnexpectedInput as e:
         at = e.pos_in_stream or 0
         raise Misread("this can't be read", Span(at, at + 1)) from None
@@ -184,7 +198,9 @@ def _bounded(text: str) -> None:
         elif not quoted and char == "(":
             depth += 1
             if depth > DEEPEST:
-                raise Misread(f"brackets are nested more than {DEEPEST} deep", Span(i, i + 1), "Name a part under reckons.")
+                raise Misread(
+                    f"brackets are nested more than {DEEPEST} deep", Span(i, i + 1), "Name a part under reckons."
+                )
         elif not quoted and char == ")":
             depth -= 1
 

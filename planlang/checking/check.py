@@ -1,0 +1,80 @@
+"""The whole way from a text to its findings, in one function."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from attrs import frozen
+
+from planlang.checking.engine import Flagged, run
+from planlang.checking.facts.registry import Facts
+from planlang.checking.rulebook import Rulebook
+from planlang.checking.standing import Keeping, standing
+from planlang.checking.waivers import waive
+from planlang.model.plan import Plan
+from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
+from planlang.planning.week import Weeks
+from planlang.text.finding import ORDER, Finding, Level
+from planlang.text.source import Source
+
+
+@frozen
+class Checked:
+    """A text with its plan, its weeks and everything found, sorted by place.
+
+    `rules`: names of the rules that ran; `not_judged`: rules that an unreadable line kept from being judged.
+    """
+
+    source: Source
+    plan: Plan | None
+    weeks: Weeks | None
+    findings: tuple[Finding, ...]
+    rules: tuple[str, ...] = ()
+    not_judged: tuple[str, ...] = ()
+
+
+def check(
+    source: Source, book: Rulebook, today: date | None = None, keeping: Keeping | None = None, kind: str = "plan"
+) -> Checked:
+    """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None."""
+    plan, findings = read_plan(source)
+    in_force = tuple(rule.name for rule in book.in_force())
+    if plan is None:
+        return Checked(source, None, None, findings, in_force, in_force)
+    weeks = reckon(plan)
+    facts = Facts(plan, weeks, today)
+    flagged, unjudged = run(book, facts, kind)
+    found = [*findings, *weeks.findings, *standing(plan, today, keeping), *(one.finding for one in flagged)]
+    judged = frozenset(in_force) - frozenset(unjudged)
+    waived = waive(plan, _each_once(found), book, today, judged, _never_waived(flagged))
+    return Checked(source, plan, weeks, tuple(sorted(waived, key=_by_place)), in_force, tuple(unjudged))
+
+
+def _each_once(found: list[Finding]) -> list[Finding]:
+    kept: dict[tuple[object, ...], Finding] = {}
+    for one in found:
+        kept.setdefault((one.rule, one.span, one.message), one)
+    return list(kept.values())
+
+
+def _never_waived(flagged: list[Flagged]) -> frozenset[int]:
+    return frozenset(id(one.finding) for one in flagged if one.case.never_waived)
+
+
+def _by_place(finding: Finding) -> tuple[int, int, int, str]:
+    span = finding.span
+    return (span.start, span.end, ORDER[finding.level], finding.rule) if span else (-1, 0, 0, finding.rule)
+
+
+def blocks(checked: Checked, today: date | None = None) -> tuple[Finding, ...]:
+    """The findings for which nothing may go to the person: unreadable, unwaived unsafe, draft, pause, contradiction.
+
+    `today` is the caller's; with it, dates that have not come and doses that should have been set count too.
+    """
+    found = list(checked.findings)
+    if checked.plan is not None and today is not None:
+        found += [f for f in standing(checked.plan, today) if f not in found]
+    return tuple(
+        f for f in found if f.waived is None and (f.blocks or f.level is Level.UNSAFE or f.rule == "unreadable")
+    )

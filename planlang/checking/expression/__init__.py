@@ -1,0 +1,1 @@
+"""The language of rules: reading, types with units, running, and printing what is found."""

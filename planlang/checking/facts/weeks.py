@@ -1,0 +1,185 @@
+"""Facts of the reckoned weeks, of jumps in daily steps, and of hard work on two days running."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from fractions import Fraction
+
+from attrs import frozen
+
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, number, one_of, thing, things
+from planlang.checking.facts.registry import Facts, root_list, subject
+from planlang.checking.facts.training import steps_a_day
+from planlang.model.dose import Dose
+from planlang.model.exercise import Exercise
+from planlang.planning.week import Done, Week, WeekKind
+from planlang.text.source import Span
+
+week = subject("week", "weeks", lambda it: f"week {it.number}")
+past = subject("past-week", "past-weeks", lambda it: it.title)
+raise_ = subject("raise", "raises", lambda it: f"{it.exercise.name} in week {it.week.number}")
+pair = subject("pair", "pairs", lambda it: f"{it.first.name} and {it.second.name}")
+
+RECKONED = (
+    "lasts starts starts_after room away session days do_exercises exercise activity kind begin then rise progress "
+    "progress_deed start_after start_reach training lighter in_turn"
+)
+
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def _all(facts: Facts) -> tuple[Week, ...]:
+    return facts.weeks.weeks if facts.weeks else ()
+
+
+def _training(facts: Facts) -> tuple[Week, ...]:
+    return tuple(w for w in _all(facts) if w.kind is WeekKind.TRAINING)
+
+
+root_list("week", "week", "the calendar weeks, as reckoned without rest", _all, RECKONED)
+root_list("training-week", "week", "the training weeks", _training, RECKONED)
+
+week.fact("number", COUNT, "which calendar week, from 1", RECKONED)(lambda _, it: it.number)
+week.fact("starts", DATE, "its first day", RECKONED)(lambda _, it: it.starts)
+week.fact("kind", one_of(*(k.value for k in WeekKind)), "training, rest, away or spare", RECKONED)(
+    lambda _, it: it.kind.value
+)
+week.fact("training-week", COUNT, "which training week, from 1", RECKONED)(lambda _, it: it.training_week)
+week.fact("minutes", number("min"), "minutes of all sessions", RECKONED)(lambda _, it: it.minutes)
+week.fact("daily-steps", number("steps/day"), "the aim in steps a day", RECKONED)(lambda f, it: _daily_steps(f, it)[0])
+week.fact("strength-sessions", COUNT, "sessions that hold strength work", RECKONED)(lambda f, it: _strength(f, it)[0])
+week.fact("strength-days", COUNT, "days on which strength work is done", RECKONED)(lambda f, it: _strength(f, it)[1])
+
+
+def _strength(facts: Facts, it: Week) -> tuple[int, int]:
+    return facts.once(("strength", it.number), lambda: _count_strength(facts, it))
+
+
+def _count_strength(facts: Facts, it: Week) -> tuple[int, int]:
+    """Sessions and days of strength work in a week; a daily activity counts on each day."""
+    strength = {e.name for e in facts.plan.exercises if e.kind == "strength"}
+    if any(name in strength and not _weekly(facts, name) for name in it.activities):
+        return 7, 7
+    held = [s for s in it.sittings if strength.intersection(s.exercises)]
+    days = {s.day for s in held if s.count == 1}
+    together = sum(s.count for s in held if s.count > 1)
+    return sum(s.count for s in held), min(7, len(days) + together)
+
+
+def _weekly(facts: Facts, name: str) -> bool:
+    exercise = facts.plan.exercise(name)
+    return exercise is not None and exercise.weekly
+
+
+def _daily_steps(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
+    """The largest number of steps a day among the activities done at their own level, and that activity."""
+    best: tuple[Fraction | None, Done | None] = (None, None)
+    for done in it.activities.values():
+        value = steps_a_day(done.dose) if done.own else None
+        if value is not None and (best[0] is None or value > best[0]):
+            best = value, done
+    return best
+
+
+@frozen
+class PastWeek:
+    """A week before something: one of the plan's, or one of work done before it."""
+
+    title: str
+    strength_sessions: int
+
+
+past.plain(
+    "strength_sessions", COUNT, "sessions that held strength work; 2 in a week of `base strength`", RECKONED + " base"
+)
+
+
+def run_up(facts: Facts, before: Week) -> tuple[PastWeek, ...]:
+    """The training weeks before a week, the latest first, then the weeks of strength before the plan."""
+    weeks = [w for w in _training(facts) if w.number < before.number]
+    own = [PastWeek(f"week {w.number}", _strength(facts, w)[0]) for w in reversed(weeks)]
+    base = sum(n for kind, n in facts.plan.today.base if kind == "strength")
+    return (*own, *(PastWeek("a week before the plan", 2) for _ in range(min(base, 60))))
+
+
+@frozen
+class Raise:
+    """A daily activity that goes up from one training week at its own level to the next."""
+
+    exercise: Exercise
+    week: Week
+    before: Fraction
+    after: Fraction
+    span: Span
+
+
+def _raises(facts: Facts) -> Iterator[Raise]:
+    before: Fraction | None = None
+    for it in _training(facts):
+        value, done = _daily_steps(facts, it)
+        if value is None or done is None or done.step is None:
+            continue
+        exercise = facts.plan.exercise(done.name)
+        if before is not None and value > before and exercise is not None:
+            yield Raise(exercise, it, before, value, exercise.steps[done.step].span)
+        before = value
+
+
+root_list("raise", "raise", "each rise in daily steps between training weeks at own level", _raises, RECKONED)
+raise_.fact("exercise", thing("exercise"), "the activity that goes up", RECKONED)(lambda _, it: it.exercise)
+raise_.fact("week", thing("week"), "the week in which it goes up", RECKONED)(lambda _, it: it.week)
+raise_.fact("before", number("steps/day"), "steps a day before", RECKONED)(lambda _, it: it.before)
+raise_.fact("after", number("steps/day"), "steps a day from then on", RECKONED)(lambda _, it: it.after)
+raise_.fact(
+    "run-up",
+    things("past-week"),
+    "the training weeks before it, the latest first, then `base strength`",
+    RECKONED + " base",
+)(lambda f, it: run_up(f, it.week))
+
+
+@frozen
+class Pair:
+    """Two exercises that train a muscle on two days running, with their doses."""
+
+    first: Exercise
+    second: Exercise
+    dose: Dose
+    next_dose: Dose
+    muscles: tuple[str, ...]
+    day: date
+    span: Span
+
+
+def _pairs(facts: Facts) -> Iterator[Pair]:
+    """Each pair of exercises and doses once, the first time that they fall on two days running."""
+    strength = {e.name: e for e in facts.plan.exercises if e.kind == "strength" and e.works}
+    days: dict[date, dict[str, Dose]] = {}
+    for it in _training(facts):
+        done = it.exercises | it.activities
+        for sitting in it.sittings:
+            if sitting.count == 1 and not sitting.any_day:
+                days.setdefault(sitting.day, {}).update(
+                    (name, done[name].dose) for name in sitting.exercises if name in strength and name in done
+                )
+    seen: set[tuple[str, str, int, int]] = set()
+    for day in sorted(days):
+        for name, first in days[day].items():
+            for other, second in days.get(day + timedelta(days=1), {}).items():
+                shared = tuple(m for m in strength[name].works if m in strength[other].works)
+                key = (name, other, id(first), id(second))
+                if shared and key not in seen:
+                    seen.add(key)
+                    yield Pair(strength[name], strength[other], first, second, shared, day, strength[name].span)
+
+
+root_list("pair", "pair", "strength exercises that train one muscle on two days running", _pairs, RECKONED + " works")
+pair.fact("first", thing("exercise"), "what is done on the first day", RECKONED)(lambda _, it: it.first)
+pair.fact("second", thing("exercise"), "what is done on the next day", RECKONED)(lambda _, it: it.second)
+pair.fact("dose", thing("dose"), "the dose of the first day", RECKONED)(lambda _, it: it.dose)
+pair.fact("next-dose", thing("dose"), "the dose of the next day", RECKONED)(lambda _, it: it.next_dose)
+pair.plain("muscles", TEXTS, "the muscles that both train", RECKONED + " works")
+pair.plain("day", DATE, "the first of the two days", RECKONED)
+pair.fact("weekday", TEXT, "the first of the two days of the week", RECKONED)(lambda _, it: WEEKDAYS[it.day.weekday()])

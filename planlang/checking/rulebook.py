@@ -1,0 +1,112 @@
+"""The rules in force: the built-in packs and a clinic's own, with what the clinic changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from attrs import define, field, frozen
+
+from planlang.checking.facts import every
+from planlang.checking.facts.registry import Registry
+from planlang.checking.fault import RuleFault
+from planlang.checking.rule import Rule, Setting
+from planlang.text.finding import Level
+from planlang.text.resources import folder
+
+
+@frozen
+class Change:
+    """What a clinic changes of one rule: off with a reason, another level, settings in base units."""
+
+    off: str | None = None
+    level: Level | None = None
+    settings: Mapping[str, Fraction] = field(factory=dict)
+
+
+@define(frozen=True, slots=False, eq=False)
+class Rulebook:
+    """Rules by name, and the changes that hold. `unsafe_by`: who may waive what is unsafe; None: anyone."""
+
+    rules: tuple[Rule, ...]
+    registry: Registry
+    changes: Mapping[str, Change] = field(factory=dict)
+    may_waive: Mapping[Level, frozenset[str]] = field(factory=dict)
+    by_name: Mapping[str, Rule] = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        object.__setattr__(self, "by_name", {n: r for r in self.rules for n in (*r.aliases, r.name)})
+
+    def rule(self, name: str) -> Rule | None:
+        """The rule of that name or former name."""
+        return self.by_name.get(name)
+
+    def level(self, rule: Rule) -> Level:
+        """The level in force."""
+        change = self.changes.get(rule.name)
+        return change.level if change and change.level else rule.level
+
+    def off(self) -> dict[str, str]:
+        """The rules that are switched off, each with its reason."""
+        return {name: change.off for name, change in self.changes.items() if change.off}
+
+    def in_force(self) -> tuple[Rule, ...]:
+        """The rules that run."""
+        off = self.off()
+        return tuple(rule for rule in self.rules if rule.name not in off)
+
+    def value(self, rule: Rule, setting: Setting) -> Fraction:
+        """A setting's value in base units, as in force."""
+        change = self.changes.get(rule.name)
+        return change.settings.get(setting.name, setting.value) if change else setting.value
+
+
+def pack_folders(root: Path) -> list[Path]:
+    """The packs of a folder: its own folders that hold rule files."""
+    return sorted(p for p in root.iterdir() if p.is_dir() and any(p.glob("*.yaml")))
+
+
+def load_packs(folders: Iterable[Path]) -> tuple[Rule, ...]:
+    """The rules of these packs, from their YAML. Raises RuleFault with every fault found."""
+    from planlang.checking.loader import load_pack
+
+    rules: list[Rule] = []
+    faults = []
+    for pack in folders:
+        found, wrong = load_pack(pack, every())
+        rules += found
+        faults += wrong
+    if faults:
+        raise RuleFault(faults)
+    return tuple(rules)
+
+
+@cache
+def built_in_rules() -> tuple[Rule, ...]:
+    """The rules that come with planlang, from the ready table where it is of these very files."""
+    from planlang.checking.table import ready
+
+    return ready() or load_packs(pack_folders(folder("rules")))
+
+
+@cache
+def built_in() -> Rulebook:
+    """The built-in rules, unchanged."""
+    return assembled(built_in_rules())
+
+
+def assembled(
+    rules: Iterable[Rule],
+    changes: Mapping[str, Change] | None = None,
+    may_waive: Mapping[Level, frozenset[str]] | None = None,
+) -> Rulebook:
+    """A rulebook whose names agree with each other. Raises RuleFault where they don't."""
+    from planlang.checking.loader import check_names
+
+    listed = tuple(rules)
+    faults = check_names(listed)
+    if faults:
+        raise RuleFault(faults)
+    return Rulebook(listed, every(), changes or {}, may_waive or {})
