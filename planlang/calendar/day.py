@@ -55,7 +55,6 @@ class Day:
     contacts: Contacts
     week: Week
     sitting: Sitting
-    chosen: bool = False  # the person chooses the days; one entry a week
 
     def told(self) -> Told:
         """Summary and description, in full."""
@@ -115,7 +114,7 @@ class Day:
     def _opening(self) -> Iterator[str]:
         sitting, session = self.sitting, self.session
         about = f", about {minutes_text(sitting.minutes)}" if sitting.minutes else ""
-        if self.chosen:
+        if self.sitting.any_day:
             often = {1: "Once", 2: "Twice"}.get(sitting.count, f"{sitting.count} times")
             yield f"{often} this week, on days you choose{about}{' each' if about and sitting.count > 1 else ''}"
         elif sitting.visit and not self.work:
@@ -201,7 +200,7 @@ class Day:
         session = self.session
         others = [*(session.instead if session else ()), *(i for _, e, _ in self.work if e for i in e.instead)]
         yield from (instead_line(other) for other in others)
-        if session and session.if_not_done in NOT_DONE and not self.chosen:
+        if session and session.if_not_done in NOT_DONE and not self.sitting.any_day:
             yield NOT_DONE[session.if_not_done]
 
     def _ahead(self) -> Iterator[str]:

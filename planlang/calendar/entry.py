@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 
 from attrs import field, frozen
@@ -22,6 +22,11 @@ class Kind(StrEnum):
     REVIEW = "review"
     TASK = "task"
     GONE = "gone"
+
+
+def _instant(when: date) -> date:
+    """Two times of one zone compare as wall clocks, which an hour that comes twice puts in the wrong order."""
+    return when.astimezone(UTC) if isinstance(when, datetime) else when
 
 
 @frozen
@@ -47,7 +52,7 @@ class Entry:
             raise ValueError("an entry begins and ends with a date, or begins and ends with an instant")
         if isinstance(self.starts, datetime) and self.starts.tzinfo is None:
             raise ValueError("an entry's time needs a zone")
-        if value <= self.starts:
+        if _instant(value) <= _instant(self.starts):
             raise ValueError("an entry ends after it begins")
 
     @property

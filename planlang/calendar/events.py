@@ -15,9 +15,8 @@ from planlang.calendar.identity import Identities
 from planlang.calendar.standing import Contacts
 from planlang.model.plan import Plan
 from planlang.planning.clock import span_of
-from planlang.planning.slots import Timetable, line_in_force
-from planlang.planning.week import Sitting, Week, WeekKind, Weeks
-from planlang.planning.weeks import Calendar, day_of, review_days
+from planlang.planning.week import WeekKind, Weeks
+from planlang.planning.weeks import day_of, review_days
 
 WEEK = timedelta(days=7)
 UNSAID = 30  # minutes: a session with a time and no length that could be reckoned
@@ -62,7 +61,6 @@ def _by_date(entry: Entry) -> tuple[date, bool, str, str, str]:
 
 def _all(weeks: Weeks, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
     plan, course = weeks.plan, Course(weeks)
-    choosers = _Choosers(plan)
     for week in weeks.weeks:
         if week.kind is WeekKind.REST:
             told = whole_days.easier_week(plan, course, contacts, week)
@@ -73,7 +71,7 @@ def _all(weeks: Weeks, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
             told = whole_days.daily(plan, course, contacts, week)
             yield _days(Kind.DAILY, ids.of(Kind.DAILY, "", week.number), week.starts, week.starts + WEEK, told)
         for sitting in week.sittings:
-            day = Day(plan, course, contacts, week, sitting, choosers.choose(week, sitting))
+            day = Day(plan, course, contacts, week, sitting)
             yield _sitting(day, ids)
     yield from _dates(plan, contacts, ids)
 
@@ -84,7 +82,7 @@ def _sitting(day: Day, ids: Identities) -> Entry:
     uid = ids.of(kind, sitting.name, week.training_week or week.number, sitting.order)
     place = day.session.place if day.session else None
     if sitting.starts is None:
-        ends = week.starts + WEEK if day.chosen else sitting.day + timedelta(days=1)
+        ends = week.starts + WEEK if sitting.any_day else sitting.day + timedelta(days=1)
         return _days(kind, uid, sitting.day, ends, told, place)
     starts, minutes = sitting.starts, sitting.minutes or UNSAID
     ends_at = sitting.ends or span_of(sitting.day, starts.time(), minutes, starts.tzinfo)[1]
@@ -116,21 +114,3 @@ def _dates(plan: Plan, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
 def _week_of(plan: Plan, day: date) -> int:
     """The calendar week, from 1, in which a day falls; before the plan 0 and less."""
     return (day - plan.starts).days // 7 + 1 if plan.starts else 0
-
-
-class _Choosers:
-    """Which sittings are on days that the person chooses."""
-
-    def __init__(self, plan: Plan) -> None:
-        self._plan = plan
-        self._leads = Timetable(Calendar(plan)).leads
-        self._training_week = 1
-
-    def choose(self, week: Week, sitting: Sitting) -> bool:
-        """True where the sitting has no day of its own. To be asked week by week, in order."""
-        self._training_week = week.training_week or self._training_week
-        if sitting.starts is not None or sitting.name not in self._leads:
-            return False
-        lead = self._leads[sitting.name]
-        line = line_in_force(lead, self._training_week) or next(iter(lead.days), None)
-        return line is None or line.you_choose

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from planlang.calendar.entry import Entry
 from planlang.calendar.events import entries, shown_in_full
@@ -64,9 +64,7 @@ def refusals(weeks: Weeks) -> tuple[Finding, ...]:
     if plan.agreed and plan.agreed.calendar == "none":
         message = "the person has agreed to no calendar"
         help = "Give the sheet instead, or ask again and write a new `agreed` line."
-        found.append(
-            Finding("calendar-not-agreed", Level.INCOMPLETE, message, plan.agreed.span, plan.source, help, blocks=True)
-        )
+        found.append(Finding("calendar-not-agreed", Level.INCOMPLETE, message, plan.agreed.span, plan.source, help))
     if not weeks.weeks:
         message = "there is nothing to put into a calendar: the plan's weeks can't be reckoned"
         found.append(unreckonable(message, plan.span, plan.source, "Write `starts` and `lasts`."))
@@ -78,7 +76,7 @@ def refusals(weeks: Weeks) -> tuple[Finding, ...]:
     if A_REVISION * (plan.revision or 1) > HIGHEST:
         message = f"`revision {plan.revision}` is higher than a calendar can count"
         found.append(unreckonable(message, plan.places.get("revision", plan.span), plan.source, "Count from 1 up."))
-    return tuple(found)
+    return tuple(evolve(finding, blocks=True) for finding in found)
 
 
 def _same_revision(plan: Plan, previous: Previous) -> Finding:

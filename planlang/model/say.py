@@ -87,7 +87,7 @@ def _size(size: Size, each_side: bool) -> str:
 
 
 def _amounts(size: Size) -> str:
-    return ", ".join(range_text(amount) for amount in size.amounts)
+    return ", then ".join(range_text(amount) for amount in size.amounts)
 
 
 def _qualities(dose: Dose) -> list[str | None]:

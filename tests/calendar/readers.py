@@ -97,7 +97,8 @@ def dateutil_zones(data: bytes) -> dict[str, object]:
         return {}
     start, end = lines.index("BEGIN:VTIMEZONE"), max(i for i, line in enumerate(lines) if line == "END:VTIMEZONE")
     block = tzical(io.StringIO("\n".join(lines[start : end + 1]) + "\n"))
-    return {name: block.get(name) for name in block.keys()}  # noqa: SIM118: not a mapping
+    names = block.keys()
+    return {name: block.get(name) for name in names}
 
 
 def _point(params: dict[str, str], value: str, zones: dict[str, object]) -> datetime | date:
