@@ -1,4 +1,4 @@
-"""Build hook: the ready parse tables travel in the wheel, so that no start has to build them."""
+"""Build hook: ready parse tables and rules travel in the wheel, so that no start has to make them."""
 
 import sys
 from pathlib import Path
@@ -8,7 +8,10 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 
 class Tables(BuildHookInterface):
-    """Writes `NAME.table` beside every `NAME.lark`; git ignores them, and a table of another grammar isn't used."""
+    """Writes `NAME.table` beside every grammar, and one beside the rules.
+
+    Git ignores them; a table that was made from anything but the very files beside it isn't used.
+    """
 
     PLUGIN_NAME = "custom"
 
@@ -16,8 +19,10 @@ class Tables(BuildHookInterface):
         """Called before a wheel, or an editable install, is put together."""
         sys.path.insert(0, self.root)
         try:
+            from planlang.checking.table import write
             from planlang.syntax.parser import write_table
         finally:
             sys.path.remove(self.root)
         for grammar in sorted(Path(self.root, "grammar").glob("*.lark")):
             write_table(grammar.with_suffix(".table"), grammar)
+        write(Path(self.root, "rules"))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from types import GenericAlias
-from typing import Any, Literal, TypeVar, get_args, get_origin
+from types import GenericAlias, NoneType, UnionType
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin
 
 from planlang.text.finding import Finding, unreadable
 from planlang.text.meant import did_you_mean, listed
@@ -78,8 +78,17 @@ def _finding(document: Document, path: Path, fault: BaseException) -> Finding:
     return unreadable(f"{where} {fault}", document.values.get(path) or document.place(path), document.source, help)
 
 
+_PLAIN = {str: "text", int: "a whole number", bool: "true or false", Fraction: "a decimal"}
+
+
 def _origin(t: Any) -> Any:
     return get_origin(t)
+
+
+def _one_of_several(t: Any) -> bool:
+    """`str | int | None`, but not `str | None`, which needs nothing of ours."""
+    kinds = [k for k in get_args(t) if k is not NoneType]
+    return get_origin(t) in (Union, UnionType) and len(kinds) > 1 and all(k in _PLAIN for k in kinds)
 
 
 @cache
@@ -112,6 +121,17 @@ def converter() -> Any:
                     f"can't be {shown(value)}",
                     did_you_mean(str(value), get_args(t)) or f"One of {listed(get_args(t))}.",
                 )
+            return value
+
+        return hook
+
+    @strict.register_structure_hook_factory(_one_of_several)
+    def any_of(t: Any) -> Any:
+        kinds = get_args(t)
+
+        def hook(value: Any, _: Any) -> Any:
+            if type(value) not in kinds:
+                raise Wrong(f"should be {listed(_PLAIN[k] for k in kinds if k in _PLAIN)}, and is {shown(value)}")
             return value
 
         return hook
