@@ -183,9 +183,7 @@ def one_in(draw: st.DrawFn, many: int) -> bool:
 
 
 @st.composite
-def ladders(
-    draw: st.DrawFn, most: int = 5, dose: Callable[[int], Dose] | None = None, own_lengths: bool = True
-) -> tuple[Step, ...]:
+def ladders(draw: st.DrawFn, most: int = 5, dose: Callable[[int], Dose] | None = None) -> tuple[Step, ...]:
     """A random ladder: mostly upwards, now and then with a step that asks less than the one before."""
     count = draw(st.integers(1, most))
     reps = draw(st.lists(st.integers(5, 12), min_size=count, max_size=count))
@@ -193,9 +191,8 @@ def ladders(
         reps.sort()
     doses = [dose(one) if dose is not None else sets(1 + one % 3, one) for one in reps]
     lengths: list[int | None] = []
-    if own_lengths and one_in(draw, 3):
+    if one_in(draw, 3):
         lengths = draw(st.lists(st.sampled_from([None, 1, 2, 3]), min_size=count, max_size=count))
-        lengths[0] = None
     return rungs(doses, lengths)
 
 
@@ -220,8 +217,6 @@ def small_exercises(draw: st.DrawFn, name: str, weeks: int, activity: bool, othe
     dose = (lambda one: minutes_a_week(10 * one) if a_week else steps_a_day(400 * one)) if activity else None
     steps = draw(ladders(dose=dose))
     every = draw(st.sampled_from([1, 1, 2, 3, None]))
-    if every is None:  # own lengths without a pace are not settled by the page
-        steps = tuple(step(one.dose) for one in steps)
     late = draw(st.integers(0, 9))
     start = None
     if late == 1:

@@ -15,7 +15,7 @@ from tests.strategies import dose_pairs, doses
 WEIGHED = Today(measures=(Baseline("body-weight", Quantity(Fraction(80), "kg")),))
 
 
-@settings(max_examples=500, derandomize=True, deadline=None)
+@settings(max_examples=300, derandomize=True, deadline=None)
 @given(dose_pairs())
 def test_at_least_without_baselines(pair):
     x, d = pair
@@ -29,7 +29,7 @@ def test_at_least_with_body_weight_known(pair):
     assert atleast.at_least(x, d, WEIGHED) is bool(at_least(x, d, WEIGHED))
 
 
-@settings(max_examples=200, derandomize=True, deadline=None)
+@settings(max_examples=100, derandomize=True, deadline=None)
 @given(doses())
 def test_a_dose_is_at_least_itself(dose):
     assert at_least(dose, dose, Today()) is True

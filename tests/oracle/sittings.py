@@ -64,5 +64,5 @@ def exercise_days(plan: Plan, exercise: Exercise, week: Kind, training_week: int
     inside = sessions_of(plan, exercise.name)
     if exercise.activity and not inside:
         here = [day for day in week.days if not is_away(plan, day)]
-        return here[-1:] if exercise.weekly else here
+        return list(week.days[-1:]) if exercise.weekly and here else here
     return sorted(day for session in inside for day in session_days(plan, session, week, training_week))

@@ -44,10 +44,12 @@ def date_of(plan: Plan, target: Target, rest: frozenset[int]) -> date | None:
     for one in replay(plan, rest):
         training_week = one.week.training_week or training_week
         done = one.seen.get(exercise.name)
-        if done is None or done.step is None or done.step < j:
+        if one.week.kind not in (WeekKind.TRAINING, WeekKind.SPARE):
+            continue  # what is done in a rest or an away week stands outside the ladder
+        if done is None or done.step < j:
             continue
-        if one.week.kind is WeekKind.REST:  # a daily activity at its first step
-            return one.week.starts
+        if exercise.weekly:
+            return one.week.days[-1]
         return exercise_days(plan, exercise, one.week, training_week)[0]
     return None
 

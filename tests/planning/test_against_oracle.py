@@ -5,11 +5,13 @@ from __future__ import annotations
 from itertools import combinations
 
 from hypothesis import HealthCheck, given, settings
-from planlang.planning.reckon import reckon
 
+from planlang.planning.reach import aim, reached_on
+from planlang.planning.reckon import reckon
 from tests.oracle.kinds import dropped
 from tests.oracle.replay import replay
-from tests.strategies import free_weeks, plans_with_rest, small_plans
+from tests.oracle.targets import date_of
+from tests.strategies import free_weeks, plans_with_rest, plans_with_target, small_plans
 
 QUIET = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 
@@ -67,3 +69,26 @@ def test_every_placement_of_rest_reckons_as_the_page_reads(plan):
     for many in range(plan.room + 2):
         for rest in map(frozenset, combinations(free, many)):
             assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
+
+
+@settings(max_examples=120, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@given(plans_with_target(weeks=(3, 10), room=2, moving=True))
+def test_the_date_of_a_target_is_that_of_the_first_session_at_its_step(drawn):
+    plan, target = drawn
+    exercise = plan.exercise(target.reach_in)
+    step = aim(exercise, target.reach, plan.today).step
+    for rest in (frozenset(), *map(frozenset, combinations(free_weeks(plan)[:4], 1))):
+        found = None if step is None else reached_on(reckon(plan, rest), exercise.name, step)
+        assert date_of(plan, target, rest) == found, told(plan, rest)
+
+
+@settings(max_examples=100, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@given(plans_with_rest())
+def test_the_first_training_week_of_each_exercise_is_the_one_in_which_it_is_first_done(drawn):
+    plan, rest = drawn
+    begins: dict[str, int | None] = {exercise.name: None for exercise in plan.exercises}
+    for past in replay(plan, rest):
+        for name, seen in past.seen.items():
+            if seen.own and begins[name] is None:
+                begins[name] = past.week.training_week
+    assert begins == dict(reckon(plan, rest).begins), told(plan, rest)
