@@ -105,10 +105,10 @@ class Compiler:
     def _place(self, node: Node, typer: Typer) -> Code:
         typed = typer.typed(node)
         code = typed.code[1] if typed.code[0] == "scaled" else typed.code
-        if code[0] == "fact" and code[1]:
-            return ["place", code[1], code[2], code[3]]
         if typed.type.name == "thing":
             return ["thing", typed.type.thing, code]
+        if code[0] == "fact" and code[1]:
+            return ["place", code[1], code[2], code[3]]
         raise Misread(
             "only something that stands in the plan can be underlined", node.span, "Name a thing or one of its facts."
         )

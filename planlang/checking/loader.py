@@ -297,7 +297,7 @@ def load_pack(folder: Path, registry: Registry) -> tuple[list[Rule], list[Findin
 def check_names(rules: Iterable[Rule]) -> list[Finding]:
     """Faults of the rules together: one name twice, `gives way to` a rule that there is not."""
     faults: list[Finding] = []
-    seen: dict[str, Rule] = field(factory=dict)
+    seen: dict[str, Rule] = {}
     for rule in rules:
         for name in (rule.name, *rule.aliases):
             if name in seen:

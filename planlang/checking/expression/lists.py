@@ -80,11 +80,14 @@ class Lists(Places):
 
     def _on_so_many(self, node: Node) -> Typed:
         amount = self.typed(node.part(1))
-        if amount.type.dimension not in (NUMBER, SHARE):
+        size, counted = amount.code, amount.type.dimension
+        if counted == "span":  # so many weeks of a list of weeks
+            size, counted = ["scaled", size, "1/7"], NUMBER
+        if counted not in (NUMBER, SHARE):
             raise fault(f"a plain number or a share is needed here, and this is {amount.type}", node.part(1))
         code, slot, (condition,) = self._within(node.part(2), node.part(3))
         op = AMOUNTS[" ".join(node.word.split())]
-        return Typed(["so_many", op, amount.code, amount.type.dimension, code, slot, condition], TRUTH, node.span)
+        return Typed(["so_many", op, size, counted, code, slot, condition], TRUTH, node.span)
 
     def _on_number_of(self, node: Node) -> Typed:
         where = node.parts[1] if len(node.parts) > 1 else None

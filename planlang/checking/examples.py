@@ -1,0 +1,68 @@
+"""A rule's own examples, run: each flagged plan must be flagged by it on the marked lines, each clean one must not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from planlang.checking.check import check
+from planlang.checking.rule import Rule
+from planlang.checking.rulebook import Rulebook
+from planlang.text.finding import Finding
+from planlang.text.source import Source
+
+MARK = "# flagged"
+
+
+@frozen
+class Failure:
+    """An example that did not do what it is there for."""
+
+    rule: str
+    kind: str
+    number: int
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.rule}, {self.kind} example {self.number}: {self.message}"
+
+
+def run_examples(rule: Rule, book: Rulebook) -> Iterator[Failure]:
+    """Every example of a rule that fails. The rule runs as it was written, whatever a clinic changes."""
+    for kind, texts in (("flagged", rule.flagged), ("clean", rule.clean)):
+        for number, text in enumerate(texts, 1):
+            message = _judge(rule, kind, Source(f"{rule.name}, {kind} {number}", text), book)
+            if message:
+                yield Failure(rule.name, kind, number, message)
+
+
+def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
+    checked = check(source, book, kind=_kind(source.text))
+    bad = [f for f in checked.findings if f.rule in ("unreadable", "contradiction")]
+    if bad:
+        return f"line {_line(bad[0], source)} of it can't be read: {bad[0].message}"
+    mine = [f for f in checked.findings if f.rule == rule.name]
+    if kind == "clean":
+        return f"it is flagged on line {_line(mine[0], source)}: {mine[0].message}" if mine else None
+    if not mine:
+        return "it is not flagged"
+    marked = sorted(n for n in range(1, len(source.line_starts) + 1) if MARK in source.line(n))
+    lines = sorted({_line(f, source) for f in mine})
+    if marked and lines != marked:
+        return f"it is flagged on line {_listed(lines)}, and the mark stands on line {_listed(marked)}"
+    return None
+
+
+def _listed(lines: list[int]) -> str:
+    return ", ".join(map(str, lines))
+
+
+def _line(finding: Finding, source: Source) -> int:
+    return source.place(finding.span).line if finding.span else 0
+
+
+def _kind(text: str) -> str:
+    first = next((line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")), "")
+    word = first.split(None, 1)[0] if first else "plan"
+    return word if word in ("template", "library", "diary") else "plan"
