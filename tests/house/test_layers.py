@@ -63,7 +63,9 @@ def tracked() -> list[Path]:
         ["git", "ls-files", "-co", "--exclude-standard", "-z"], cwd=ROOT, capture_output=True, text=True, check=False
     )
     if done.returncode:  # an unpacked archive
-        return [p for p in ROOT.rglob("*") if p.is_file() and not any(part.startswith(".") for part in p.parts)]
+        found = [p for p in ROOT.rglob("*") if p.is_file()]
+        made = {"node_modules", "__pycache__", "build", "dist"}
+        return [p for p in found if not any(n.startswith(".") or n in made for n in p.relative_to(ROOT).parts)]
     return [ROOT / name for name in done.stdout.split("\0") if name and (ROOT / name).is_file()]
 
 
