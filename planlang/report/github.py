@@ -39,6 +39,8 @@ def render(results: Sequence[Result], options: Options) -> str:
         f"{options.rules} rules ran on {len(results)} files, {number or 'none'} flagged; "
         "that is not a statement that any plan is safe."
     )
+    if options.off:
+        lines.append(f"Switched off: {', '.join(sorted(options.off))}.")
     if options.not_judged:
         lines.append(f"Not judged, because a line can't be read: {', '.join(options.not_judged)}.")
     return "\n".join(lines) + "\n"
