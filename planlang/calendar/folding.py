@@ -6,18 +6,23 @@ its accent; some readers then show a stray character.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator
 
 LIMIT = 75  # octets, without the line ending
+ASCII_PIECE = re.compile(r"\\?.", re.DOTALL)
 JOINER = "\N{ZERO WIDTH JOINER}"
 
 
 def fold(line: str) -> bytes:
     """One content line, folded, with its line ending, in UTF-8. The line holds no line ending itself."""
+    plain = line.isascii()
+    if plain and len(line) <= LIMIT:
+        return line.encode("ascii") + b"\r\n"
     rows: list[bytes] = []
     row = b""
-    for piece in _pieces(line):
+    for piece in ASCII_PIECE.findall(line) if plain else _pieces(line):
         data = piece.encode("utf-8")
         if len(row) + len(data) > LIMIT:
             rows.append(row)

@@ -34,6 +34,11 @@ class Identities:
         return uid((self.plan.code, self.plan.title, *parts, self._seen[parts]), self.key)
 
 
+def calendar_uid(plan: Plan, key: bytes | None) -> str:
+    """The UID of the calendar itself (RFC 7986, 5.3): the same for every version of one person's one plan."""
+    return uid((plan.code, plan.title), key)
+
+
 def uid(parts: tuple[object, ...], key: bytes | None) -> str:
     """A UID from parts that tell entries apart, hashed with the key, or plainly without one."""
     # JSON keeps ("a", "bc") and ("ab", "c") apart.

@@ -8,6 +8,7 @@ from attrs import evolve, frozen
 
 from planlang.calendar.entry import Entry
 from planlang.calendar.events import entries, shown_in_full
+from planlang.calendar.identity import calendar_uid
 from planlang.calendar.previous import Previous
 from planlang.calendar.standing import SUPPORTS, Contacts
 from planlang.calendar.writing import Stamp, to_bytes
@@ -48,10 +49,12 @@ def make(
         return refused
     now = entries(weeks, contacts, key)
     place = zone(plan.zone) if plan.zone else None
-    gone = previous.gone(now, place) if previous else ()
+    own = calendar_uid(plan, key)
+    gone = previous.gone(now, own, place) if previous else ()
     sequence = A_REVISION * (plan.revision or 1)
     written = plan.written or plan.starts or weeks.weeks[0].starts
-    data = to_bytes((*now, *gone), place, Stamp(written, sequence), SUPPORTS if shown_in_full(plan) else "")
+    about = SUPPORTS if shown_in_full(plan) else ""
+    data = to_bytes((*now, *gone), place, Stamp(written, sequence), own, about)
     if previous and (sequence < previous.sequence or (sequence == previous.sequence and previous.changed(data))):
         return (_same_revision(plan, previous),)
     return Made(data, (*now, *gone), sequence)

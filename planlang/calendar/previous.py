@@ -24,24 +24,24 @@ class NotOurs(Exception):
 class Previous:
     """A calendar that was written before. `contents` gives each UID the entry's lines without stamp and sequence."""
 
+    uid: str
     sequence: int
     contents: dict[str, tuple[str, ...]]
     live: dict[str, Entry]
     cancelled: dict[str, Entry]
 
-    def gone(self, now: Iterable[Entry], zone: ZoneInfo | None) -> tuple[Entry, ...]:
+    def gone(self, now: Iterable[Entry], uid: str, zone: ZoneInfo | None) -> tuple[Entry, ...]:
         """Cancellations for what is no longer there, those of former versions carried on. In the order of the old file.
 
-        Raises NotOurs where nothing at all is the same.
+        `uid` is that of the new calendar. Raises NotOurs where the old one is of another plan.
         """
+        if self.uid != uid:
+            raise NotOurs(
+                "it is another plan's, or the title, the person's code or the calendar key has changed. Then remove the"
+                " old calendar from the phone by hand, and compile without --previous"
+            )
         uids = {entry.uid for entry in now}
         known = {**self.live, **self.cancelled}
-        if known and not uids & set(known):
-            raise NotOurs(
-                "none of its entries is in this plan's calendar. It is another plan's, or the title, the person's code"
-                " or the calendar key has changed. Then remove the old calendar from the phone by hand, and compile"
-                " without --previous"
-            )
         return tuple(cancel(known[uid], zone) for uid in self.contents if uid not in uids)
 
     def changed(self, data: bytes) -> bool:
@@ -72,6 +72,7 @@ def read_previous(data: bytes) -> Previous:
     except (ValueError, KeyError, TypeError, AttributeError) as fault:
         raise NotOurs("some of its entries are damaged") from fault
     return Previous(
+        str(calendar.get("UID", "")),
         sequence,
         _contents(calendar),
         {uid: entry for uid, entry in entries.items() if not entry.cancelled},

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -17,6 +16,7 @@ from planlang.calendar.zone import zone_block
 
 PRODUCT = "-//planlang//exercise calendar//EN"
 NAME = "Exercise"
+CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff]")  # and halves of characters, which UTF-8 has no form for
 LINE_ENDS = re.compile("\r\n|[\r\n\v\f\x1c-\x1e\x85\u2028\u2029]")
 
 
@@ -40,13 +40,13 @@ class Stamp:
 def plain(text: str, one_line: bool = False) -> str:
     """A text without control characters (RFC 5545, 3.1: TEXT holds none), line ends as LF, or none at all."""
     text = LINE_ENDS.sub(" " if one_line else "\n", text).replace("\t", " ")
-    return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in ("Cc", "Cs"))
+    return CONTROL.sub("", text) if one_line else "\n".join(CONTROL.sub("", line) for line in text.split("\n"))
 
 
-def to_bytes(entries: Sequence[Entry], zone: ZoneInfo | None, stamp: Stamp, about: str = "") -> bytes:
-    """The calendar of these entries, `about` being what it says of itself. The same input gives the same bytes.
+def to_bytes(entries: Sequence[Entry], zone: ZoneInfo | None, stamp: Stamp, uid: str = "", about: str = "") -> bytes:
+    """The calendar of these entries. The same input gives the same bytes.
 
-    `zone` is needed where an entry has a time.
+    `uid` is the calendar's own, `about` what it says of itself. `zone` is needed where an entry has a time.
 
     Raises Garbled where reading back gives something else.
     """
@@ -55,6 +55,8 @@ def to_bytes(entries: Sequence[Entry], zone: ZoneInfo | None, stamp: Stamp, abou
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     calendar.add("x-wr-calname", NAME)
+    if uid:
+        calendar.add("uid", uid)
     if about:
         calendar.add("x-wr-caldesc", about)
     if zone and any(isinstance(e.starts, datetime) and _spoken(e) for e in entries):
@@ -117,7 +119,7 @@ def check(data: bytes, entries: Iterable[Entry], stamp: Stamp) -> None:
             raise Garbled(f"a line is too long or ends wrongly: {row[:40]!r}")
         row.decode("utf-8")
     for line in unfold(data):
-        if any(unicodedata.category(c) == "Cc" for c in line):
+        if CONTROL.search(line):
             raise Garbled("a control character is left")
     calendar = icalendar.Calendar.from_ical(data)
     names = [str(part.name) for part in calendar.subcomponents]

@@ -138,13 +138,11 @@ def _yearly(zone: ZoneInfo, known: list[Change], start: int, last: date) -> list
     end = last.year
     into_daylight = [c for c in known if _is_daylight(c.new, c.old)]
     into_standard = [c for c in known if not _is_daylight(c.new, c.old)]
-    ahead = changes(zone, date(end, 1, 1), date(end + LOOK_AHEAD, 12, 31))
     pair = []
     for group in (into_standard, into_daylight):
         if not group or any((c.old, c.new) != (group[0].old, group[0].new) for c in group):
             return None
-        later = [c for c in ahead if (c.old, c.new) == (group[0].old, group[0].new) and c.at > group[-1].at]
-        rule = _fit(group, later)
+        rule = _fit(zone, group, end)
         if rule is None or group[0].onset != rule.onset(start):
             return None
         pair.append((group[0], rule))
@@ -158,11 +156,14 @@ def _yearly(zone: ZoneInfo, known: list[Change], start: int, last: date) -> list
     return pair if [m for m in made if m[0] < end_of_dates] == truth else None
 
 
-def _fit(group: list[Change], later: list[Change]) -> YearlyRule | None:
+def _fit(zone: ZoneInfo, group: list[Change], end: int) -> YearlyRule | None:
     """The rule that gives each onset of a group; of two, the one that holds longer."""
     one = group[0].onset
-    candidates = [
-        YearlyRule(one.month, one.weekday(), nth, one.time()) for nth in (-1, (one.day - 1) // 7 + 1) if nth < 5
-    ]
+    nths = {-1, (one.day - 1) // 7 + 1} - {5}
+    candidates = [YearlyRule(one.month, one.weekday(), nth, one.time()) for nth in sorted(nths)]
     fitting = [r for r in candidates if all(r.onset(c.onset.year) == c.onset for c in group)]
-    return max(fitting, key=lambda r: sum(r.onset(c.onset.year) == c.onset for c in later), default=None)
+    if len(fitting) < 2:
+        return fitting[0] if fitting else None
+    later = changes(zone, date(end, 1, 1), date(end + LOOK_AHEAD, 12, 31))
+    onsets = [c.onset for c in later if c.new == group[0].new]
+    return max(fitting, key=lambda rule: sum(rule.onset(onset.year) == onset for onset in onsets))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
 
 from planlang.calendar.entry import Entry
@@ -41,7 +42,12 @@ def plan_of(text: str) -> Plan:
 
 def weeks_of(text: str, rest: Iterable[int] = ()) -> Weeks:
     """A plan's text, read and reckoned."""
-    return reckon(plan_of(text), frozenset(rest))
+    return _reckoned(text, frozenset(rest))
+
+
+@cache
+def _reckoned(text: str, rest: frozenset[int]) -> Weeks:
+    return reckon(plan_of(text), rest)
 
 
 def made_of(text: str, rest: Iterable[int] = (), previous: Previous | None = None, key: bytes | None = KEY) -> Made:
@@ -53,7 +59,12 @@ def made_of(text: str, rest: Iterable[int] = (), previous: Previous | None = Non
 
 def entries_of(text: str, rest: Iterable[int] = (), contacts: Contacts = CLINIC) -> tuple[Entry, ...]:
     """A plan's text as entries."""
-    return entries(weeks_of(text, rest), contacts, KEY)
+    return _told(text, frozenset(rest), contacts)
+
+
+@cache
+def _told(text: str, rest: frozenset[int], contacts: Contacts) -> tuple[Entry, ...]:
+    return entries(_reckoned(text, rest), contacts, KEY)
 
 
 def beds(*changes: tuple[str, str]) -> str:
