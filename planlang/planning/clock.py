@@ -39,7 +39,7 @@ def span_of(day: date, at: time, minutes: int | None, zone: tzinfo | None) -> tu
     starts = datetime.combine(day, at, zone)
     if minutes is None:
         return starts, None
-    ends = starts + timedelta(minutes=minutes)
-    if zone is not None and starts.utcoffset() != ends.utcoffset():
-        ends = (starts.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(zone)
-    return starts, ends
+    length = timedelta(minutes=minutes)
+    if zone is None:
+        return starts, starts + length
+    return starts, (starts.astimezone(UTC) + length).astimezone(zone)

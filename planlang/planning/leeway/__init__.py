@@ -1,0 +1,1 @@
+"""What is reached wherever the rest falls, and how likely: verdicts and chances, exact."""

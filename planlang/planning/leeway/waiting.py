@@ -1,0 +1,245 @@
+"""An exercise that waits for others: the joint state of all that can keep it waiting, until it begins.
+
+`after n weeks of K` waits for sessions of other exercises, and never ends in a week in which any exercise
+is eased. So the state tells of the others what decides that: whether each has begun, whether it would be
+eased, for how long; not how far it has come, unless the length of an easing or a start by reach hangs on
+it. Exercises that can never differ in this stand in the state once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterator
+from functools import cached_property
+from typing import NamedTuple
+
+from attrs import define, evolve, frozen
+
+from planlang.model.exercise import Exercise
+from planlang.planning.dayrules import within
+from planlang.planning.ladder import FRESH, Event, Ladder, State, advance
+from planlang.planning.leeway.frame import Frame, Held
+from planlang.planning.leeway.machine import Machine, Running, only, settled
+from planlang.planning.slots import Turns
+from planlang.planning.starts import Starts, is_of
+
+
+def waits(exercise: Exercise) -> bool:
+    """True for a start that others decide."""
+    return exercise.start is not None and exercise.start.of is not None
+
+
+class Other(NamedTuple):
+    """Where another exercise stands. highest: the step reached, told as far as a start asks for it."""
+
+    begun: bool = False
+    state: State = FRESH
+    highest: int = -1
+
+
+class Waiting(NamedTuple):
+    """Before the start. counts: weeks of each kind that a start waits for, no more than it needs."""
+
+    turns: Turns
+    counts: tuple[int, ...]
+    others: tuple[Other, ...]
+
+
+@frozen
+class Same:
+    """Exercises that stand alike in every week. ladder: shortened to what the joint state needs; wanted: the step
+    up to which it matters how far they have come, -1 where it doesn't.
+    """
+
+    members: tuple[Exercise, ...]
+    free: bool
+    ladder: Ladder
+    wanted: int
+
+
+@define(eq=False, slots=False)
+class WaitingMachine(Machine):
+    """A machine whose exercise waits; once it has begun the states are those of its own ladder."""
+
+    @cached_property
+    def sames(self) -> tuple[Same, ...]:
+        """The other exercises that matter, those alike put together."""
+        return tuple(_sames(self.frame, self.exercise, self.starts))
+
+    @cached_property
+    def starts(self) -> Starts:
+        """The reckoning's own reading of starts; its counts are set before each use."""
+        return Starts(self.frame.plan)
+
+    @cached_property
+    def most(self) -> dict[str, int]:
+        """For each kind that counts, the most weeks that any start waits for: what is beyond changes nothing."""
+        waiting = [self.exercise, *(e for same in self.sames for e in same.members)]
+        found: dict[str, int] = {}
+        for start in (e.start for e in waiting):
+            if start and start.of is not None and start.reach is None:
+                found[start.of] = max(found.get(start.of, 0), start.weeks or 0)
+        return found
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The exercises that the states tell of."""
+        return frozenset([self.exercise.name, *(e.name for same in self.sames for e in same.members)])
+
+    def first(self) -> Hashable:
+        """Nothing has begun; work done before the plan counts."""
+        counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
+        return Waiting(only(self.frame.timetable.first_turns, self.kept), counts, (Other(),) * len(self.sames))
+
+    def mark(self, training_week: int) -> Hashable:
+        """What a training week is for each exercise that matters."""
+        return (
+            self._event(training_week),
+            *(
+                (
+                    within(same.members[0].window, training_week),
+                    same.ladder.event(training_week),
+                    _may_count(same.members[0], training_week),
+                )
+                for same in self.sames
+            ),
+        )
+
+    def rested(self, state: Hashable) -> Hashable:
+        """A state after a rest week."""
+        if not isinstance(state, Waiting):
+            return super().rested(state)
+        others = tuple(self._moved_other(i, other, Event.REST) for i, other in enumerate(state.others))
+        return Waiting(state.turns, state.counts, others)
+
+    def been_away(self, state: Hashable, done: frozenset[str]) -> Hashable:
+        """A state after an away week."""
+        if not isinstance(state, Waiting):
+            return super().been_away(state, done)
+        others = tuple(
+            other if self.sames[i].members[0].name in done else self._moved_other(i, other, Event.WITHOUT)
+            for i, other in enumerate(state.others)
+        )
+        return Waiting(state.turns, state.counts, others)
+
+    def trained(self, state: Hashable, week: int, training_week: int) -> Hashable:
+        """A state after a training week, in which the exercise may begin; the day where its step is reached."""
+        if not isinstance(state, Waiting):
+            return super().trained(state, week, training_week)
+        frame, t = self.frame, training_week
+        held = frame.held(week, t, state.turns)
+        turns = only(held.turns, self.kept)
+        here = [self._is_here(same, week, t, held) for same in self.sames]
+        eased = any(
+            is_here and same.ladder.is_eased(other.state, t)
+            for same, other, is_here in zip(self.sames, state.others, here, strict=True)
+        )
+        reached = {
+            e.name: other.highest for same, other in zip(self.sames, state.others, strict=True) for e in same.members
+        }
+        self.starts.weeks = {**self.starts.weeks, **dict(zip(self.most, state.counts, strict=True))}
+        day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
+        if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
+            own = only(turns, self.own_turns)
+            return self.run(FRESH, own, self.ladder.event(t), day)
+        others: list[Other] = []
+        done: set[str] = set()
+        for i, (other, is_here) in enumerate(zip(state.others, here, strict=True)):
+            same = self.sames[i]
+            if is_here and not other.begun:
+                is_here = self.starts.may_begin(same.members[0], t, eased, reached)
+            event = same.ladder.event(t) if is_here else Event.WITHOUT
+            others.append(self._moved_other(i, other, event, is_here))
+            if is_here:
+                done |= {e.name for e in same.members}
+        self._count(week, held, done)
+        counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
+        return Waiting(turns, counts, tuple(others))
+
+    @cached_property
+    def own_turns(self) -> tuple[bool, ...]:
+        """The turns that still matter once the exercise has begun."""
+        from planlang.planning.leeway.machine import turns_kept
+
+        return turns_kept(self.frame, frozenset([self.exercise.name]))
+
+    def _is_here(self, same: Same, week: int, training_week: int, held: Held) -> bool:
+        first = same.members[0]
+        return within(first.window, training_week) and (same.free or first.name in held.days)
+
+    def _moved_other(self, place: int, other: Other, event: Event, begins: bool = False) -> Other:
+        same = self.sames[place]
+        state, turn = advance(same.ladder, other.state, event)
+        highest = other.highest
+        if turn and not (turn.easing or turn.lighter):
+            highest = max(highest, min(turn.step, same.wanted))
+        return Other(other.begun or begins, settled(same.ladder, state), highest)
+
+    def _count(self, week: int, held: Held, done: set[str]) -> None:
+        """Counts the week, as the reckoning does."""
+        frame = self.frame
+        sessions = [
+            (slot.count, [frame.courses[name].exercise for name in slot.session.do if name in done])
+            for slot in held.slots
+            if not slot.contact
+        ]
+        days = frame.calendar.days_here(week)
+        for name in done:
+            course = frame.courses[name]
+            if course.free:
+                sessions.append((1 if course.exercise.weekly else days, [course.exercise]))
+        self.starts.count(sessions)
+
+
+def _may_count(exercise: Exercise, training_week: int) -> bool:
+    start = exercise.start
+    return start is None or start.training_week is None or training_week >= start.training_week
+
+
+def _sames(frame: Frame, exercise: Exercise, starts: Starts) -> Iterator[Same]:
+    """The exercises that can keep this one waiting, put together where they can't differ."""
+    lines = frame.courses[exercise.name].ladder.lines
+    relevant = _relevant(frame, exercise, any(line.weeks > 0 for line in lines))
+    wanted: dict[str, int] = {}
+    for one in (exercise, *relevant):
+        step = starts.wanted.get(one.name)
+        if one.start and one.start.of and step is not None:
+            wanted[one.start.of] = max(wanted.get(one.start.of, -1), step)
+    found: dict[Hashable, list[Exercise]] = {}
+    ladders: dict[Hashable, tuple[Ladder, int]] = {}
+    for one in relevant:
+        course = frame.courses[one.name]
+        ladder = _shortened(course.ladder, wanted.get(one.name, -1))
+        inside = tuple(one.name in session.do for session in frame.plan.sessions)
+        key = (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1))
+        found.setdefault(key, []).append(one)
+        ladders[key] = ladder, wanted.get(one.name, -1)
+    for key, members in found.items():
+        ladder, step = ladders[key]
+        yield Same(tuple(members), frame.courses[members[0].name].free, ladder, step)
+
+
+def _relevant(frame: Frame, exercise: Exercise, easing: bool) -> list[Exercise]:
+    """All others where any may be eased; else only what starts wait for, and what those wait for."""
+    all_others = [course.exercise for name, course in frame.courses.items() if name != exercise.name]
+    if easing:
+        return all_others
+    needed: list[Exercise] = []
+    asked = [exercise]
+    while asked:
+        start = asked.pop().start
+        if start is None or start.of is None:
+            continue
+        for other in all_others:
+            if is_of(other, start.of) and other not in needed:
+                needed.append(other)
+                asked.append(other)
+    return [e for e in all_others if e in needed]
+
+
+def _shortened(ladder: Ladder, wanted: int) -> Ladder:
+    """The ladder cut where further steps change neither how long an easing lasts nor a start by reach."""
+    ramps = [line for line in ladder.lines if line.after > 1 and line.weeks > 0]
+    long_enough = max((ladder.floor + line.lower for line in ramps), default=0)
+    last = max(long_enough, wanted, 0)
+    kept = ladder.begins[: last + 1]
+    return evolve(ladder, begins=kept, floor=ladder.floor if last else 0)
