@@ -64,9 +64,7 @@ def blocks(script: Script) -> Blocks:
         where = FORMS[line.name].blocks
         if ANYWHERE in where:
             made.loose.append(line)
-        elif block and not block.known:
-            block.lines.append(line)
-        elif block and block.kind in where:
+        elif (block and not block.known) or (block and block.kind in where):
             block.lines.append(line)
         else:
             made.misplaced.append((line, block))

@@ -69,4 +69,4 @@ def span_of(part: Part) -> Span:
     tokens = list(part.scan_values(lambda v: isinstance(v, Token)))
     if not tokens:
         return Span(0, 0)
-    return Span(tokens[0].start_pos, tokens[-1].end_pos)
+    return Span(tokens[0].start_pos or 0, tokens[-1].end_pos or 0)

@@ -7,7 +7,7 @@ import re
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.normalise import normalise
 from planlang.syntax.recover import Fault, parse
-from planlang.syntax.statements import FIRST_WORDS, HEADERS, forms_of
+from planlang.syntax.statements import FIRST_WORDS, HEADERS, RESERVED, forms_of
 from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 
@@ -24,7 +24,7 @@ def read(source: Source) -> Script:
     header: str | None = None
     for line in read_lines:
         if isinstance(line, Fault):
-            unread = unread_line(line, text)
+            unread = unread_line(line, header, text)
             lines.append(unread)
             from planlang.syntax.unreadable import explain  # only where something can't be read
 
@@ -41,20 +41,30 @@ def read(source: Source) -> Script:
     return Script(source, tuple(lines), tuple(findings), text)
 
 
-def unread_line(fault: Fault, text: str) -> Unread:
-    """The line with its first word, and the block word that it is most like, if it is like one."""
+def unread_line(fault: Fault, header: str | None, text: str) -> Unread:
+    """The line, in the block `header`, with its first word, and the block word that it is most like, if any."""
     match = _WORD.match(text, fault.start)
     word = match.group() if match else text[fault.start : fault.start + 1]
     span = Span(fault.start, fault.start + len(text[fault.start : fault.end].rstrip()))
-    like = word if forms_of(word) else _like(word)
+    like = _meant(word, fault)
     opens = next((form.name for form in forms_of(like) if form.name in HEADERS), None) if like else None
-    # `rest` and `pain` may be measures, `today` an action: only alone on their line do they open a block
-    if opens in ("rest", "pain", "today") and fault.tokens and text[fault.start : fault.end].split() != [word]:
-        opens = None if opens == "today" else opens
+    # `rest` and `pain` may be measures, and a word most like one of these three most other things
+    if opens in _ALONE and (like != word or header == "today"):
+        alone = text[fault.start : fault.end].split("#")[0].split() == [word]
+        opens = opens if alone else None
     return Unread(word, span, opens, like)
 
 
-def _like(word: str) -> str | None:
+_ALONE = ("rest", "pain", "today")
+_LONGEST = 40
+
+
+def _meant(word: str, fault: Fault) -> str | None:
+    """The first word that was most likely meant; the word itself where it is one and was read as one."""
+    if fault.tokens and fault.tokens[0].type != "NAME":
+        return word
+    if word in RESERVED or len(word) > _LONGEST:
+        return None
     from planlang.text.meant import meant
 
     return meant(word, FIRST_WORDS)

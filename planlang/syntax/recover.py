@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from attrs import frozen
 from lark import Token, Tree
 from lark.exceptions import UnexpectedInput, UnexpectedToken
@@ -37,7 +39,7 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
 
     `text` is normalised and ends with a line feed. The trees belong to the `Line`s, one each, in order.
     """
-    interactive = parser().parse_interactive(text)
+    interactive: Any = parser().parse_interactive(text)
     state, thread = interactive.parser_state, interactive.lexer_thread
     feed, states, values = state.feed_token, state.state_stack, state.value_stack
     lines: list[Line | Fault] = []

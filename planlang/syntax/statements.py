@@ -1,4 +1,4 @@
-"""Every statement of a plan: the block it belongs to and an example. One row a statement; the reference is tested on it."""
+"""Every statement of a plan: the blocks it may stand in, and an example. One row a statement; tests read each."""
 
 from __future__ import annotations
 

@@ -2,20 +2,184 @@
 
 from __future__ import annotations
 
-from planlang.syntax.nodes import Unread
-from planlang.syntax.recover import Fault
+import re
+from collections.abc import Collection, Iterable
+from functools import cache
+
+from planlang.syntax.mistakes.find import recognise
+from planlang.syntax.nodes import Statement, Unread
+from planlang.syntax.recover import Fault, Line, parse
+from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, RESERVED, Form, forms_of
 from planlang.text.finding import Finding, unreadable
+from planlang.text.meant import LIKE_ENOUGH, listed, meant
 from planlang.text.source import Source, Span
+from planlang.text.words import WORDS, said, spellings
+
+MOST_WORDS = 4
+"""No more alternatives than these are named; the statement's example says the rest."""
+LONGEST = 40
+VERY_LIKE = 0.75
+_WORD = re.compile(r'"[^"\n]*"?|[^\s,;"]+|\S')
+_KEYWORDS = frozenset(name for name, word in WORDS.items() if word.one)
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 def explain(fault: Fault, unread: Unread, header: str | None, text: str, source: Source) -> Finding:
     """The one finding for a line that can't be read. `header`: the block it stands in, if any."""
-    stop = min(fault.stop, fault.end)
-    word = text[stop : fault.end].split()[0] if text[stop : fault.end].strip() else ""
-    span = Span(stop, stop + len(word)) if word else unread.span
-    return unreadable(f"This line can't be read from here on: {word or 'something is missing at its end'}.", span, source)
+    known = bool(fault.tokens and fault.tokens[0].type != "NAME") or _is_measure(fault, unread, header)
+    form, expected = _form(fault, unread.word, header) if known else (FORMS["baseline"], fault.expected)
+    word = _found(fault, text)
+    near = _near(word, expected)
+    own_word = fault.found is not None and fault.found.type in _KEYWORDS and fault.expected != {"STRING"}
+    mistake = recognise(fault, known, near is not None or own_word, header, text)
+    if mistake:
+        return unreadable(mistake.message, mistake.span, source, mistake.help)
+    if not known:
+        return _no_such_start(unread.word, unread.like, header, _first(unread), source)
+    if not word:
+        message, span = "Something is missing at the end of this line.", _last(fault, unread)
+    else:
+        span = Span(fault.stop, fault.stop + len(word))
+        message = f"This line can't be read from {_quoted(word)} on."
+        if fault.expected == {"_NL"} and fault.tokens:
+            message = f"This line should end before {_quoted(word)}."
+    return unreadable(message, span, source, _help(near, said(expected, _after_number(fault)), form))
 
 
-def out_of_place(line: object, header: str | None, text: str, source: Source) -> Finding:
-    """A line that is read but stands in a block where it can't: a keyword of another block, or a misspelled one."""
-    raise AssertionError
+def out_of_place(line: Statement, header: str | None, text: str, source: Source) -> Finding:
+    """A line that is read and stands in a block where it can't: a line of another block, or a misspelled one."""
+    first = line.tokens[0]
+    span = Span(first.start_pos or 0, first.end_pos or 0)
+    form = FORMS[line.name]
+    here = f'here is "{header}"' if header else "here no block has begun"
+    if str(first) in RESERVED:
+        message = f'"{first}" is kept for library, template and diary files, which this version does not read.'
+        return unreadable(message, span, source, "Leave the line out.")
+    if line.name == "baseline" and first.type == "NAME":
+        like = meant(str(first)[:LONGEST], [f.word for f in _fitting(header)]) or meant(
+            str(first)[:LONGEST], FIRST_WORDS
+        )
+        if like:
+            return _no_such_start(str(first), like, header, span, source)
+        message = f'No line starts with {_quoted(str(first))}. If it is a measure, it stands under "today"; {here}.'
+    else:
+        message = f'"{first}" belongs under {_blocks(form)}; {here}.'
+    if header == "pain" and first.type == "_PAIN":
+        return unreadable(message, span, source, f"For a limit, write it like this: {FORMS['accept'].example}")
+    block = FORMS[form.blocks[0]]
+    return unreadable(message, span, source, f"Move the line under one that starts a block, like this: {block.example}")
+
+
+def _is_measure(fault: Fault, unread: Unread, header: str | None) -> bool:
+    """True for a line under `today` that starts with a name and is read so far that only a measure can be meant."""
+    if header != "today" or not fault.tokens or fault.tokens[0].type != "NAME":
+        return False
+    return len(fault.tokens) > 1 or not unread.like
+
+
+def _no_such_start(word: str, like: str | None, header: str | None, span: Span, source: Source) -> Finding:
+    message = f"No line starts with {_quoted(word)}." if word != '"' else "No line starts with a text in quotes."
+    if like:
+        form = next((f for f in forms_of(like) if header in f.blocks), None) or forms_of(like)[0]
+        return unreadable(message, span, source, f'Did you mean "{like}"? For example: {form.example}')
+    some = list(dict.fromkeys(f.word for f in _fitting(header) if f.word))[:MOST_WORDS]
+    where = f'Under "{header}"' if header else "Before the first block"
+    return unreadable(message, span, source, f"{where} a line starts with {listed(_all_quoted(some))}, for example.")
+
+
+def _near(word: str, expected: Collection[str]) -> str | None:
+    """The word that could stand there and is most like the one found."""
+    known = spellings(expected) + (list(_WEEKDAYS) if "WEEKDAY" in expected else [])
+    whole = {part: k for k in reversed(known) for part in (k.split()[0], k) if part != word}
+    # where any text can stand in quotes, only a word that is very like one of the language's is taken for it
+    near = meant(word[:LONGEST], whole, VERY_LIKE if "STRING" in expected else LIKE_ENOUGH) if word else None
+    return whole[near] if near else None
+
+
+def _after_number(fault: Fault) -> bool:
+    return bool(fault.tokens) and fault.tokens[-1].type in ("NUMBER", "RANGE")
+
+
+def _help(near: str | None, words: list[str], form: Form) -> str:
+    """What was meant, what could stand there where it is little enough to say, and the statement's own example."""
+    parts = [f'Did you mean "{near}"?'] if near else []
+    if words and len(words) <= MOST_WORDS and words != [WORDS["_NL"].said] and words != [f'"{near}"']:
+        parts.append(f"Expected here: {listed(words)}.")
+    parts.append(f"For example: {form.example}")
+    return " ".join(parts)
+
+
+def _form(fault: Fault, word: str, header: str | None) -> tuple[Form, frozenset[str]]:
+    """The statement that the line was most likely meant to be, and the tokens that could have stood there.
+
+    Of the statements that begin alike the one that is at home in this block; what only others would
+    go on with is left out.
+    """
+    candidates = forms_of(word) or [FORMS["baseline"]]
+    read = [t.type for t in fault.tokens]
+    alike = {f.name: _alike(read, _types()[f.name]) for f in candidates}
+    most = max(alike.values())
+    close = [f for f in candidates if alike[f.name] == most]
+    home = [f for f in close if header in f.blocks or ANYWHERE in f.blocks]
+    away = {t for f in close if f not in home for t in _types()[f.name][len(read) : len(read) + 1]}
+    own = {t for f in home for t in _types()[f.name][len(read) : len(read) + 1]}
+    left = fault.expected - (away - own) if home and most == len(read) else fault.expected
+    return (home or close)[0], left or fault.expected
+
+
+def _alike(read: list[str], types: list[str]) -> int:
+    return next((i for i, (a, b) in enumerate(zip(read, types, strict=False)) if a != b), min(len(read), len(types)))
+
+
+@cache
+def _types() -> dict[str, list[str]]:
+    """The tokens of every statement's example."""
+    _, lines = parse("".join(f"{form.example}\n" for form in FORMS.values()))
+    return {
+        form.name: [t.type for t in line.tokens]
+        for form, line in zip(FORMS.values(), lines, strict=True)
+        if isinstance(line, Line)
+    }
+
+
+def _fitting(header: str | None) -> list[Form]:
+    """The statements that can stand in a block, its own first; before any block the headers."""
+    if header is None:
+        return [FORMS[name] for name in HEADERS]
+    own = [f for f in FORMS.values() if header in f.blocks and f.name != header]
+    own.sort(key=lambda f: len(f.blocks))
+    return own + [f for f in FORMS.values() if ANYWHERE in f.blocks] + [FORMS[name] for name in HEADERS]
+
+
+def _blocks(form: Form) -> str:
+    return listed(_all_quoted(form.blocks))
+
+
+def _all_quoted(words: Iterable[str]) -> list[str]:
+    return [f'"{word}"' for word in words]
+
+
+def _found(fault: Fault, text: str) -> str:
+    """The word at which reading stopped; empty at the end of the line."""
+    if fault.found is not None and fault.found.type in ("_NL", "$END"):
+        return ""
+    match = _WORD.match(text, fault.stop, fault.end)
+    return match.group() if match else ""
+
+
+def _first(unread: Unread) -> Span:
+    return Span(unread.span.start, unread.span.start + max(1, len(unread.word)))
+
+
+def _last(fault: Fault, unread: Unread) -> Span:
+    """The last word that was read, after which something is missing."""
+    if not fault.tokens:
+        return unread.span
+    return Span(fault.tokens[-1].start_pos or 0, fault.tokens[-1].end_pos or 0)
+
+
+def _quoted(word: str) -> str:
+    """A word as a message shows it: cut where it is long, without characters that can't be shown."""
+    shown = "".join(c if c.isprintable() else "?" for c in word[: LONGEST + 1])
+    shown = shown if len(shown) <= LONGEST else shown[: LONGEST - 3] + "..."
+    return shown if shown.startswith('"') else f'"{shown}"'

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+LIKE_ENOUGH = 0.6
 
-def meant(word: str, known: Iterable[str]) -> str | None:
-    """The known word most like `word`, or None where none is like enough."""
+
+def meant(word: str, known: Iterable[str], at_least: float = LIKE_ENOUGH) -> str | None:
+    """The known word most like `word`, or None where none is like enough (1 is equal)."""
     from difflib import get_close_matches  # only on the way to a finding
 
     by_lower = {k.lower(): k for k in known}
-    close = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
-    return by_lower[close[0]] if close else None
+    close = get_close_matches(word.lower(), by_lower, n=3, cutoff=at_least)
+    if not close:
+        return None
+    letters = sorted(word.lower())  # two letters swapped is the likeliest slip
+    return by_lower[next((k for k in close if sorted(k) == letters), close[0])]
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
