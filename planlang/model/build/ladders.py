@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import floor
+from math import ceil, floor
 
 from attrs import evolve
 
@@ -128,7 +128,7 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
         if percent or rise.rounded_to is not None:
             following = grain * floor(following / grain)
         if following <= value:
-            _stands_still(value, add, goal, rise, context)
+            _stands_still(value, add, grain, rise, context)
             return []
         value = min(following, goal)
         values.append(value)
@@ -140,16 +140,16 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
     return [Step(_with(first.dose, part, Quantity(v, unit)), Dose(), None, rise.span) for v in values]
 
 
-def _stands_still(value: Fraction, add: Fraction, goal: Fraction, rise: Rise, context: Context) -> None:
+def _stands_still(value: Fraction, add: Fraction, grain: Fraction, rise: Rise, context: Context) -> None:
     """Says what would move: the largest round number to cut down to, or the smallest whole percentage."""
-    grain = rise.rounded_to or Fraction(1)
     raised = value + (value * add / 100 if rise.amount.unit == "%" else add)
     moving = [n for n in NICE if n * floor(raised / n) > value]
     if moving:
         help = f"Write `rounded to {moving[-1]}`."
     else:
-        percent = next(p for p in range(1, 1001) if grain * floor(value * (100 + p) / 100 / grain) > value)
-        help = f"Write `rise {percent} %`, the smallest whole percentage that moves."
+        following = grain * (floor(value / grain) + 1)
+        percent = ceil((following / value - 1) * 100) if value > 0 else 0
+        help = f"Write `rise {percent} %`, the smallest whole percentage that moves." if percent else "Begin above 0."
     context.contradicts(
         f"At {number_text(value)} this rise stands still: {rise.amount} more is cut down to the same number again.",
         rise.span,
