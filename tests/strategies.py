@@ -174,6 +174,8 @@ RETURNS: tuple[tuple[tuple[int, int, int], ...], ...] = (
     ((0, 0, 1), (3, 1, 2)),
     ((1, 1, 1), (2, 1, 2), (4, 2, 3)),
     ((2, 2, 2),),
+    ((1, 1, 1), (3, 1, 3)),
+    ((1, 1, 1), (4, 1, 4)),
 )
 
 
@@ -337,6 +339,30 @@ def plans_with_rest(draw: st.DrawFn, weeks: tuple[int, int] = (3, 14), beyond: i
     free = free_weeks(plan)
     many = draw(st.integers(0, min(len(free), plan.room + beyond)))
     return plan, frozenset(draw(st.permutations(free))[:many])
+
+
+@st.composite
+def plans_with_runs_of_rest(draw: st.DrawFn) -> tuple[Plan, frozenset[int]]:
+    """A long ladder that has climbed when one or two runs of rest come, under every kind of `return`."""
+    steps = draw(st.integers(4, 7))
+    lengths = [draw(st.sampled_from([None, None, 1, 2])) for _ in range(steps)]
+    exercise = make_exercise(
+        steps=ladder(steps, lengths),
+        every=draw(st.sampled_from([1, 2])),
+        easier=draw(st.sampled_from([None, sets(1, 4)])),
+    )
+    base = Today(base=(("strength", draw(st.integers(1, 5))),))
+    walking = make_activity(start=Start(weeks=draw(st.integers(3, 7)), of="strength"))
+    weeks = draw(st.integers(10, 14))
+    lighter = draw(st.sampled_from([None, None, Lighter(4, 1)]))
+    holiday = draw(st.sampled_from([(), (away(MONDAY, 29, 35),)]))
+    rest = make_rest(draw(st.integers(2, 5)), *draw(st.sampled_from(RETURNS)), lighter=lighter)
+    plan = make_plan(exercise, walking, weeks=weeks, rest=rest, away=holiday, today=base)
+    first = draw(st.integers(3, 7))
+    run = range(first, first + draw(st.integers(1, 4)))
+    second = run.stop + draw(st.integers(1, 3))
+    again = range(second, second + draw(st.integers(0, 2)))
+    return plan, frozenset(free_weeks(plan)) & {*run, *again}
 
 
 @st.composite

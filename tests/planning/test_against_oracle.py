@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 
 from planlang.planning.reach import aim, reached_on
@@ -11,7 +12,18 @@ from planlang.planning.reckon import reckon
 from tests.oracle.kinds import dropped
 from tests.oracle.replay import replay
 from tests.oracle.targets import date_of
-from tests.strategies import free_weeks, plans_with_rest, plans_with_target, small_plans
+from tests.strategies import (
+    RETURNS,
+    free_weeks,
+    make_exercise,
+    make_plan,
+    plans_with_rest,
+    plans_with_runs_of_rest,
+    plans_with_target,
+    sets,
+    small_plans,
+)
+
 
 QUIET = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 
@@ -60,6 +72,22 @@ def told(plan, rest):
 def test_a_placement_of_rest_reckons_as_the_page_reads(drawn):
     plan, rest = drawn
     assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
+
+
+@settings(max_examples=200, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@given(plans_with_runs_of_rest())
+def test_runs_of_rest_reckon_as_the_page_reads(drawn):
+    plan, rest = drawn
+    assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
+
+
+@pytest.mark.parametrize("returns", RETURNS, ids=str)
+def test_one_run_of_rest_under_each_return_line_reckons_as_the_page_reads(returns):
+    plan = make_plan(make_exercise(steps=9, easier=sets(1, 4)), weeks=14, room=5, returns=returns)
+    for first in (2, 5, 7):
+        for length in range(1, 6):
+            rest = frozenset(range(first, first + length))
+            assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
 
 
 @settings(max_examples=25, derandomize=True, deadline=None, suppress_health_check=QUIET)
