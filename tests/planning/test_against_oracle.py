@@ -24,7 +24,6 @@ from tests.strategies import (
     small_plans,
 )
 
-
 QUIET = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 
 
