@@ -62,7 +62,7 @@ class Machine:
     exercise: Exercise
     step: int | None
     ladder: Ladder = field(init=False)
-    kept: tuple[bool, ...] = field(init=False)
+    turns: tuple[bool, ...] = field(init=False)
     states: list[Hashable] = field(factory=list, init=False)
     numbers: dict[Hashable, int] = field(factory=dict, init=False)
     rests: dict[int, int] = field(factory=dict, init=False)
@@ -74,7 +74,7 @@ class Machine:
         if self.step is not None:
             ladder = evolve(ladder, begins=ladder.begins[: self.step + 1])
         self.ladder = ladder
-        self.kept = turns_kept(self.frame, self.names)
+        self.turns = turns_kept(self.frame, frozenset([self.exercise.name]))
         self.number_of(self.first())
 
     @property
@@ -84,7 +84,7 @@ class Machine:
 
     def first(self) -> Hashable:
         """The state before the first week."""
-        return Running(only(self.frame.timetable.first_turns, self.kept), FRESH)
+        return Running(only(self.frame.timetable.first_turns, self.turns), FRESH)
 
     def number_of(self, state: Hashable) -> int:
         """A state's number; a new state gets the next."""
@@ -160,7 +160,7 @@ class Machine:
         assert isinstance(state, Running)
         held = self.frame.held(week, training_week, state.turns)
         day = self.frame.day_of(self.exercise.name, week, held)
-        turns = only(held.turns, self.kept)
+        turns = only(held.turns, self.turns)
         return self.run(state.state, turns, self._event(training_week), day)
 
     def run(self, state: State, turns: Turns, event: Event, day: int | None) -> Hashable:

@@ -18,7 +18,7 @@ from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder, State, advance
 from planlang.planning.leeway.frame import Frame, Held
-from planlang.planning.leeway.machine import Machine, Running, only, settled
+from planlang.planning.leeway.machine import Machine, only, settled, turns_kept
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
 
@@ -85,10 +85,15 @@ class WaitingMachine(Machine):
         """The exercises that the states tell of."""
         return frozenset([self.exercise.name, *(e.name for same in self.sames for e in same.members)])
 
+    @cached_property
+    def all_turns(self) -> tuple[bool, ...]:
+        """The turns that matter to any of the exercises."""
+        return turns_kept(self.frame, self.names)
+
     def first(self) -> Hashable:
         """Nothing has begun; work done before the plan counts."""
         counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
-        return Waiting(only(self.frame.timetable.first_turns, self.kept), counts, (Other(),) * len(self.sames))
+        return Waiting(only(self.frame.timetable.first_turns, self.all_turns), counts, (Other(),) * len(self.sames))
 
     def mark(self, training_week: int) -> Hashable:
         """What a training week is for each exercise that matters."""
@@ -127,7 +132,7 @@ class WaitingMachine(Machine):
             return super().trained(state, week, training_week)
         frame, t = self.frame, training_week
         held = frame.held(week, t, state.turns)
-        turns = only(held.turns, self.kept)
+        turns = only(held.turns, self.all_turns)
         here = [self._is_here(same, week, t, held) for same in self.sames]
         eased = any(
             is_here and same.ladder.is_eased(other.state, t)
@@ -139,8 +144,7 @@ class WaitingMachine(Machine):
         self.starts.weeks = {**self.starts.weeks, **dict(zip(self.most, state.counts, strict=True))}
         day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
         if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
-            own = only(turns, self.own_turns)
-            return self.run(FRESH, own, self.ladder.event(t), day)
+            return self.run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
         others: list[Other] = []
         done: set[str] = set()
         for i, (other, is_here) in enumerate(zip(state.others, here, strict=True)):
@@ -154,13 +158,6 @@ class WaitingMachine(Machine):
         self._count(week, held, done)
         counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
         return Waiting(turns, counts, tuple(others))
-
-    @cached_property
-    def own_turns(self) -> tuple[bool, ...]:
-        """The turns that still matter once the exercise has begun."""
-        from planlang.planning.leeway.machine import turns_kept
-
-        return turns_kept(self.frame, frozenset([self.exercise.name]))
 
     def _is_here(self, same: Same, week: int, training_week: int, held: Held) -> bool:
         first = same.members[0]

@@ -1,0 +1,125 @@
+"""What a leeway is: for each target a verdict and a chance, for the plan its room and what it assumes."""
+
+from __future__ import annotations
+
+from datetime import date
+from enum import StrEnum
+from fractions import Fraction
+
+from attrs import field, frozen
+
+from planlang.model.plan import Plan, Target
+
+
+class Verdict(StrEnum):
+    """What becomes of a target over every placement of the room for rest."""
+
+    ALWAYS = "always"
+    DEPENDS = "depends"
+    NEVER = "never"
+    OPEN = "open"
+
+
+@frozen
+class Standing:
+    """A target's verdict.
+
+    reason: why it is never met or open, None else. earliest, latest: the first and last of the placements'
+    dates (latest None where some placement has none). worst_rest: the calendar weeks of the worst placement.
+    margin: the most rest weeks, wherever they fall, with which it is still met by its date; None where there
+    is no such number. by: its date.
+    """
+
+    target: Target
+    by: date | None
+    verdict: Verdict
+    reason: str | None = None
+    earliest: date | None = None
+    latest: date | None = None
+    worst_rest: tuple[int, ...] | None = None
+    margin: int | None = None
+
+    @property
+    def days_late(self) -> int | None:
+        """Days from its date to the latest date; None where there is no latest date, or it is in time."""
+        if self.latest is None or self.by is None or self.latest <= self.by:
+            return None
+        return (self.latest - self.by).days
+
+
+@frozen
+class Chance:
+    """The chance that a target is met by its date, and the first dates by which it is met with 50, 80 and 95 %.
+
+    A date is None where that share is not reached within the plan.
+    """
+
+    by_its_date: float
+    met_by: tuple[tuple[int, date | None], ...]
+
+
+@frozen
+class Assumption:
+    """What chances rest on: flares begin in `weeks` weeks on average, each lasting `lasting` weeks.
+
+    varies: the gamma shape by which people differ, None where all are alike. default: nothing was
+    written, and these are the published rates of the condition; note: what else must be said of them.
+    """
+
+    flares: Fraction
+    weeks: int
+    lasting: Fraction
+    varies: int | None = None
+    default: bool = False
+    note: str | None = None
+    sources: tuple[str, ...] = ()
+    condition: str | None = None
+
+    @property
+    def start(self) -> Fraction:
+        """p: the chance that a week that follows no flare starts one."""
+        return self.flares / (self.weeks - self.flares * self.lasting)
+
+
+@frozen
+class RestNeeded:
+    """The distribution of rest weeks in the whole plan (index: how many), and what room is enough.
+
+    enough: the chance that the plan's own room is; needed: the room that is enough with 80 and 95 %.
+    """
+
+    weeks: tuple[float, ...]
+    enough: float
+    needed: tuple[tuple[int, int], ...]
+
+
+@frozen
+class Leeway:
+    """All of it. `no_chances`: why there are none, None where there are.
+
+    as_of: the date up to which a diary was read, None where there is none; rest_used, rest_left: rest
+    weeks taken so far, and the room that is left.
+    """
+
+    plan: Plan = field(repr=False)
+    allowance: int
+    standings: tuple[Standing, ...]
+    chances: tuple[Chance | None, ...]
+    assumption: Assumption | None = None
+    rest: RestNeeded | None = None
+    no_chances: str | None = None
+    as_of: date | None = None
+    rest_used: int = 0
+
+    @property
+    def rest_left(self) -> int:
+        """The room that is left, never below 0."""
+        return max(self.allowance - self.rest_used, 0)
+
+    @property
+    def reckoned(self) -> bool:
+        """False where the plan has no weeks to reckon with."""
+        return bool(self.standings) or self.no_chances != UNRECKONED
+
+
+UNRECKONED = "The plan has no training week that can be reckoned."

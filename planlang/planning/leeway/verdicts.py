@@ -1,0 +1,183 @@
+"""The verdict on each target: exact, over every placement of the room for rest."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from datetime import date, timedelta
+
+from attrs import define, field
+
+from planlang.model.compare import not_compared
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Plan, Target
+from planlang.model.show import dose_text
+from planlang.planning.leeway.data import UNRECKONED, Standing, Verdict
+from planlang.planning.leeway.frame import Frame, can_be_reckoned
+from planlang.planning.leeway.machine import Machine
+from planlang.planning.leeway.sweep import Sweep, sweep, worst_placement
+from planlang.planning.leeway.waiting import WaitingMachine, waits
+from planlang.planning.reach import aim
+from planlang.planning.weeks import DAY, day_of
+
+PLANS_KEPT = 8
+
+
+@define(eq=False)
+class Verdicts:
+    """The verdicts of one plan, each worked out when first asked. frame: None where the plan can't be reckoned."""
+
+    plan: Plan
+    frame: Frame | None = field(init=False)
+    machines: dict[tuple[str, int | None], Machine] = field(factory=dict)
+    standings: dict[int, Standing] = field(factory=dict)
+
+    def __attrs_post_init__(self) -> None:
+        self.frame = Frame(self.plan) if can_be_reckoned(self.plan) else None
+
+    def of(self, target: Target) -> Standing:
+        """The verdict on a target of the plan."""
+        place = next((i for i, one in enumerate(self.plan.targets) if one is target), None)
+        if place is None:
+            return self._reckon(target)
+        if place not in self.standings:
+            self.standings[place] = self._reckon(target)
+        return self.standings[place]
+
+    def machine(self, exercise: Exercise, step: int | None) -> Machine:
+        """The machine of an exercise on its way to a step (an index), or to the plan's end. Needs a frame."""
+        if self.frame is None:
+            raise ValueError("a plan that can't be reckoned has no ladders")
+        key = exercise.name, step
+        if key not in self.machines:
+            made = WaitingMachine if waits(exercise) else Machine
+            self.machines[key] = made(self.frame, exercise, step)
+        return self.machines[key]
+
+    def step_of(self, target: Target) -> tuple[Exercise, int] | str:
+        """The exercise and the step (an index) at which a target is reached, or why no step decides it."""
+        said = _no_ladder(target) or ("" if self.frame else UNRECKONED)
+        if said:
+            return said
+        exercise = self.plan.exercise(target.reach_in or "")
+        if exercise is None:
+            return f"There is no exercise `{target.reach_in}` in this plan."
+        if not exercise.steps:
+            return f"`{exercise.name}` has no step yet."
+        assert target.reach is not None
+        named = not_compared(target.reach)
+        if named:
+            return f"It names {' and '.join(named)}, by which no two doses are compared."
+        found = aim(exercise, target.reach, self.plan.today)
+        if found.step is not None:
+            return exercise, found.step
+        unset = next((n for n, step in enumerate(exercise.steps, 1) if step.dose.to_be_set), None)
+        if unset is not None:
+            return f"Step {unset} of `{exercise.name}` is not set yet."
+        return exercise, len(exercise.steps)
+
+    def _reckon(self, target: Target) -> Standing:
+        by = day_of(self.plan, target.by)
+        decided = self.step_of(target)
+        if isinstance(decided, str):
+            return Standing(target, by, Verdict.OPEN, decided)
+        if by is None:
+            return Standing(target, by, Verdict.OPEN, "It has no date.")
+        exercise, step = decided
+        if step >= len(exercise.steps):
+            return Standing(target, by, Verdict.NEVER, self._too_high(target, exercise))
+        machine = self.machine(exercise, step)
+        if step >= len(machine.frame.courses[exercise.name].ladder.begins):
+            stays = len(machine.frame.courses[exercise.name].ladder.begins)
+            said = f"`{exercise.name}` has no pace, so it stays on step {stays}; this is step {step + 1}."
+            return Standing(target, by, Verdict.NEVER, said)
+        return standing(machine, target, by)
+
+    def _too_high(self, target: Target, exercise: Exercise) -> str:
+        assert target.reach is not None
+        near = aim(exercise, target.reach, self.plan.today).nearest
+        wanted = dose_text(target.reach)
+        if near is None:
+            return f"`{wanted}` can't be compared with any step of `{exercise.name}`."
+        nearest = f"step {near + 1}, {dose_text(exercise.steps[near].dose)}"
+        return f"No step of `{exercise.name}` is at least `{wanted}`; the nearest is {nearest}."
+
+
+def _no_ladder(target: Target) -> str:
+    """Why no ladder decides a target; empty where one may."""
+    if target.keep is not None:
+        return "It is a habit: it is met in the first week that holds the days."
+    if target.do is not None:
+        return "It is a thing to do once, not a dose to be reached."
+    if target.reach is None:
+        return "It is measured, not trained towards by a ladder." if target.measured else "It says nothing to reach."
+    if target.reach.to_be_set:
+        return "Its dose is not set yet."
+    return ""
+
+
+def standing(machine: Machine, target: Target, by: date) -> Standing:
+    """The verdict for a machine that ends at the target's step."""
+    frame = machine.frame
+    room, first = frame.calendar.room, frame.calendar.starts
+    due_week = min(max((by - first).days // 7 + 1, 0), frame.calendar.length)
+    found = sweep(machine, room, due_week)
+    within_room = (1 << (room + 1)) - 1
+    hits = [
+        (first + timedelta(weeks=w - 1, days=day), w, day, r)
+        for w, day, rest in found.hits
+        if (r := rest & within_room)
+    ]
+    late = found.not_yet
+    for week, day, rest in found.hits:
+        if week == due_week and first + timedelta(weeks=week - 1) + day * DAY > by:
+            late |= rest
+    in_time = any(day <= by for day, *_ in hits)
+    earliest = hits[0][0] if hits else None
+    latest = hits[-1][0] if hits and not found.never else None
+    if not in_time:
+        return Standing(target, by, Verdict.NEVER, _never_in_time(machine, earliest, by), earliest, latest)
+    verdict = Verdict.DEPENDS if late & within_room else Verdict.ALWAYS
+    worst = _worst(machine, found, hits[-1])
+    margin = (late & -late).bit_length() - 2 if late else None
+    return Standing(
+        target, by, verdict, None, earliest, latest, worst, margin if margin is None or margin >= 0 else None
+    )
+
+
+def _never_in_time(machine: Machine, earliest: date | None, by: date) -> str:
+    step = (machine.step or 0) + 1
+    if earliest is None:
+        return f"Step {step} of `{machine.exercise.name}` does not come within the plan, wherever the rest falls."
+    return f"Step {step} of `{machine.exercise.name}` comes on {earliest} at the earliest, {_days((earliest - by).days)} later."
+
+
+def _days(count: int) -> str:
+    return f"{count} day{'' if count == 1 else 's'}"
+
+
+def _worst(machine: Machine, found: Sweep, last: tuple[date, int, int, int]) -> tuple[int, ...]:
+    """Of the placements with the latest date, or with none, the one with the fewest weeks, then the first."""
+    _, week, day, rest = last
+    hit: tuple[int, int] | None = (week, day)
+    if found.never:
+        rest, hit = found.never, None
+    fewest = (rest & -rest).bit_length() - 1
+    return worst_placement(machine, found, fewest, hit) if fewest else ()
+
+
+_KEPT: OrderedDict[int, Verdicts] = OrderedDict()
+
+
+def verdicts(plan: Plan) -> Verdicts:
+    """The verdicts of a plan, kept for the plans asked for last."""
+    kept = _KEPT.get(id(plan))
+    if kept is None or kept.plan is not plan:
+        kept = _KEPT[id(plan)] = Verdicts(plan)
+        if len(_KEPT) > PLANS_KEPT:
+            _KEPT.popitem(last=False)
+    return kept
+
+
+def verdict(plan: Plan, target: Target) -> Standing:
+    """The verdict on one target of a plan, worked out once a plan."""
+    return verdicts(plan).of(target)
