@@ -80,6 +80,7 @@ class Dating:
     def _sittings(self, starts: date, todo: ToDo, total: _Total) -> tuple[Sitting, ...]:
         found: list[Sitting] = []
         orders: dict[str, int] = {}
+        asked: dict[int, tuple[SessionLoad, int]] = {}  # most sessions of a week ask the same
         for slot in sorted(todo.slots, key=lambda s: s.when):
             session = slot.session
             names = () if slot.contact else tuple(n for n in session.do if n in todo.done)
@@ -87,13 +88,15 @@ class Dating:
                 continue  # nothing of it has begun, or all of it is over
             share = self._share(slot, names, todo.done)
             if names:
-                total.add(share, slot.count)
+                asked[id(share)] = share, asked.get(id(share), (share, 0))[1] + slot.count
             orders[session.name] = order = orders.get(session.name, 0) + 1
             day = starts + slot.offset * DAY
             begins, ends = self._times(slot, day, share.slot)
             found.append(
                 Sitting(session.name, day, order, begins, ends, share.slot, names, slot.visit, slot.count, slot.untimed)
             )
+        for share, count in asked.values():
+            total.add(share, count)
         return tuple(found)
 
     def _share(self, slot: Slot, names: tuple[str, ...], done: dict[str, Done]) -> SessionLoad:

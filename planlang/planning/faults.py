@@ -105,7 +105,8 @@ def _start(plan: Plan, exercise: Exercise) -> Iterator[Finding]:
         if other is None:
             if not unread(plan, "exercise", "activity"):
                 message = f"There is no exercise `{start.of}`, so `{exercise.name}` never begins."
-                yield unreckonable(message, start.span, plan.source, did_you_mean(start.of, names))
+                help = did_you_mean(start.of, names) or "Name an exercise of this plan."
+                yield unreckonable(message, start.span, plan.source, help)
         else:
             yield from _reach(plan, start.reach, other, start.span)
         return
@@ -115,7 +116,8 @@ def _start(plan: Plan, exercise: Exercise) -> Iterator[Finding]:
         kinds = [e.kind for e in plan.exercises if e.kind]
         if sum(weeks for kind, weeks in plan.today.base if kind == start.of) < (start.weeks or 0):
             message = f"Nothing in this plan is `{start.of}`, so `{exercise.name}` never begins."
-            yield unreckonable(message, start.span, plan.source, did_you_mean(start.of, [*names, *kinds]))
+            help = did_you_mean(start.of, [*names, *kinds]) or "Name a kind that an exercise here has, or an exercise."
+            yield unreckonable(message, start.span, plan.source, help)
 
 
 def _reach(plan: Plan, dose: Dose, exercise: Exercise, span: Span) -> Iterator[Finding]:
