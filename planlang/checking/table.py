@@ -27,7 +27,7 @@ def digest(root: Path) -> str:
     """What a table must have been made from: these files, these facts, this format."""
     made = blake2b(f"{FORMAT}".encode(), digest_size=16)
     for path in _files(root):
-        made.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
+        made.update(path.relative_to(root.parent).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
     for fact in every().facts.values():
         made.update(f"{fact.owner}'s {fact.name}: {fact.type} {fact.asked} {sorted(fact.asks)}\n".encode())
     return made.hexdigest()

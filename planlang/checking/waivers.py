@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from attrs import define, evolve, field
 
+from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.model.plan import Plan, Waiver
@@ -14,10 +15,6 @@ from planlang.text.finding import Finding, Level, Waived
 from planlang.text.meant import did_you_mean
 
 UNSAFE_DAYS = 90
-ENGINE_NEVER = frozenset({"unreadable", "contradiction", "state-draft", "pause-all", "red-flag-not-acted-on"})
-ENGINE_OTHERS = frozenset(
-    {"unreckonable", "unknown-word", "calendar-key-missing", "person-file-under-version-control", "note-to-read"}
-)
 
 
 @define
@@ -29,14 +26,15 @@ class _Waivers:
     never: frozenset[int]
     faults: list[Finding] = field(factory=list)
 
-    def fault(self, name: str, waiver: Waiver, message: str, help: str, level: Level = Level.INCOMPLETE) -> None:
-        self.faults.append(Finding(name, level, message, waiver.span, self.plan.source, help))
+    def fault(self, name: str, waiver: Waiver, message: str, help: str) -> None:
+        self.faults.append(Finding(name, OWN[name].level, message, waiver.span, self.plan.source, help))
 
     def holds(self, waiver: Waiver) -> str | None:
         """The rule that the waiver is for, or None with a finding where it does not hold."""
         rule = self.book.rule(waiver.rule)
-        if rule is None and waiver.rule not in ENGINE_NEVER | ENGINE_OTHERS:
-            names = sorted({*self.book.by_name, *ENGINE_OTHERS})
+        own = OWN.get(waiver.rule)
+        if rule is None and own is None:
+            names = sorted({*self.book.by_name, *OWN})
             self.fault(
                 "waiver-of-no-rule",
                 waiver,
@@ -45,7 +43,7 @@ class _Waivers:
             )
             return None
         name = rule.name if rule else waiver.rule
-        if name in ENGINE_NEVER or (rule is not None and rule.never_waived):
+        if (own is not None and not own.waivable) or (rule is not None and rule.never_waived):
             self.fault(
                 "waiver-not-allowed",
                 waiver,
@@ -70,13 +68,12 @@ class _Waivers:
                 waiver,
                 f'"{waiver.rule}" is now called "{name}"; the waiver still holds.',
                 f"Write: waive {name}",
-                Level.ADVICE,
             )
         return name if self._in_bounds(waiver, name, rule) else None
 
     def _in_bounds(self, waiver: Waiver, name: str, rule: Rule | None) -> bool:
         assert waiver.until is not None
-        level = self.book.level(rule) if rule else Level.INCOMPLETE
+        level = self.book.level(rule) if rule else OWN[name].level
         if self.today is not None and waiver.until < self.today:
             self.fault(
                 "waiver-expired",
@@ -134,7 +131,7 @@ class _Waivers:
                     result[i] = evolve(result[i], waived=waived)
             if kept:
                 self.fault("waiver-not-allowed", waiver, f'What "{name}" found here can\'t be waived.', "Put it right.")
-            elif not mine and (name in self.ran or name in ENGINE_OTHERS):
+            elif not mine and (name in self.ran or name in OWN):
                 self.fault(
                     "waiver-unused",
                     waiver,
