@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, plan_at, show_findings, width, with_findings
 from planlang.cli.main import FINDINGS
-
-if TYPE_CHECKING:
-    from planlang.model.plan import Plan
+from planlang.cli.rest_option import placed_rest, rest_option
 
 
 @click.command("weeks")
 @click.argument("path", metavar="PLAN")
-@click.option("--rest", metavar="3,7", default="", help="Calendar weeks that turn out easier weeks.")
+@rest_option
 @json_option
 def command(path: str, rest: str, as_json: bool) -> int:
     """Show a plan week by week.
@@ -28,7 +24,7 @@ def command(path: str, rest: str, as_json: bool) -> int:
     plan, result = plan_at(path)
     weeks = None
     if plan is not None:
-        placed = _placed(rest, plan)
+        placed = placed_rest(rest, plan)
         weeks = reckon(plan, placed)
         result = with_findings(result, weeks.findings)
     if weeks is None or not weeks.weeks:
@@ -56,21 +52,3 @@ def command(path: str, rest: str, as_json: bool) -> int:
     click.echo(table(weeks, width()))
     show_findings(result)
     return 0
-
-
-def _placed(text: str, plan: Plan) -> frozenset[int]:
-    """The calendar weeks of `--rest`. A week that the plan doesn't have or that is away is a wrong call."""
-    from planlang.planning.weeks import Calendar
-
-    try:
-        placed = frozenset(int(part) for part in text.replace(" ", "").split(",") if part)
-    except ValueError:
-        raise click.BadParameter("write calendar weeks with commas between: --rest 3,7", param_hint="--rest") from None
-    if placed and plan.starts is not None and plan.weeks:
-        outside = sorted(w for w in placed if not 1 <= w <= plan.weeks)
-        if outside:
-            raise click.BadParameter(f"week {outside[0]} is not one of weeks 1 to {plan.weeks}", param_hint="--rest")
-        away = sorted(placed & Calendar(plan).away_weeks)
-        if away:
-            raise click.BadParameter(f"week {away[0]} is away already; rest is never placed on it", param_hint="--rest")
-    return placed
