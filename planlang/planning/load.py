@@ -15,6 +15,7 @@ from planlang.model.session import Session
 
 SECONDS_A_REP = 4  # common practice, no source; a written tempo or hold goes before it
 SECONDS_A_CHANGE = 60  # from one exercise to the next, where nothing is written: common practice, no source
+A_DAY = 24 * 60  # minutes
 TIMED = (SizeKind.TIME, SizeKind.TIMED_SETS)
 IN_SETS = (SizeKind.REPS, SizeKind.TIMED_SETS, SizeKind.OPEN)
 
@@ -81,6 +82,7 @@ def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None
 
     Minutes are reckoned from the doses, their rests, warm-up and cool-down where all doses are
     times; else they are the slot; without a slot they are reckoned with repetitions at 4 s each.
+    What comes to more than a day has no slot.
     """
     listed = list(doses)
     timed = _total(session, [timed_seconds(d) for d in listed], change=0) if listed else None
@@ -89,7 +91,15 @@ def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None
     reckoned = timed
     if reckoned is None:
         reckoned = _total(session, [lasting_seconds(d) for d in listed], change=SECONDS_A_CHANGE)
-    return (None, Fraction(0)) if reckoned is None else (ceil(reckoned), reckoned)
+    if reckoned is None:
+        return None, Fraction(0)
+    return (ceil(reckoned) if reckoned <= A_DAY else None), reckoned
+
+
+def longest_minutes(session: Session, exercises: Iterable[Exercise]) -> Fraction:
+    """The minutes of a session at the longest step of each exercise; what can't be told counts for nothing."""
+    longest = [max((lasting_seconds(s.dose) or Fraction(0) for s in e.steps), default=Fraction(0)) for e in exercises]
+    return _total(session, [*longest], change=0) or Fraction(0)
 
 
 def _total(session: Session, seconds: list[Fraction | None], change: int) -> Fraction | None:

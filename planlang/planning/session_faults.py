@@ -10,6 +10,7 @@ from planlang.model.plan import Plan
 from planlang.model.session import Days, Session
 from planlang.planning.clock import change_days, is_double, is_missing
 from planlang.planning.dayrules import can_be_met, within
+from planlang.planning.load import A_DAY, longest_minutes
 from planlang.planning.slot import visits_in
 from planlang.planning.slots import Timetable
 from planlang.planning.weeks import Calendar
@@ -24,6 +25,7 @@ def session_faults(plan: Plan, timetable: Timetable) -> Iterator[Finding]:
     """The findings of a plan's sessions, wherever the rest falls."""
     for session in plan.sessions:
         yield from _session(plan, session)
+        yield from _too_long(plan, session)
         yield from _days(plan, session, timetable.calendar)
         yield from _visits(plan, session, timetable)
     yield from _turns(plan, timetable)
@@ -40,6 +42,16 @@ def _session(plan: Plan, session: Session) -> Iterator[Finding]:
             place = session.places.get("do_exercises", session.span)
             help = did_you_mean(name, names) or "Add an `exercise` block for it."
             yield unreckonable(message, place, plan.source, help)
+
+
+def _too_long(plan: Plan, session: Session) -> Iterator[Finding]:
+    if (
+        session.minutes is None
+        and longest_minutes(session, (e for e in plan.exercises if e.name in session.do)) > A_DAY
+    ):
+        message = f'"{session.name}" comes to more than a day by its doses; it has no end in the calendar.'
+        place = session.places.get("do_exercises", session.span)
+        yield unreckonable(message, place, plan.source, "Check the sets, minutes and rounds of what it does.")
 
 
 def late_window(plan: Plan, calendar: Calendar, window: Window | None, what: str) -> Iterator[Finding]:

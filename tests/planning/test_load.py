@@ -170,3 +170,12 @@ def test_a_ceiling_is_in_the_unit_of_the_dose():
     assert (most("at most 25 % above the aim"), most("at most 4500 steps/day")) == (4000, 4500)
     plan = plan_of("activity walking\nbegin 30 min\nat most 1 h", 1)
     assert reckoned(plan).weeks[0].activities["walking"].at_most == Quantity(Fraction(60), "min").value
+
+
+def test_a_session_longer_than_a_day_has_no_end_and_is_a_finding():
+    lines = 'exercise squat\nbegin 900x900 min\nsession "Long"\ndays Mon\nat 09:00\ndo squat'
+    weeks = reckoned(plan_of(lines))
+    assert {s.ends for w in weeks.weeks for s in w.sittings} == {None}
+    assert ['"Long" comes to more than a day by its doses; it has no end in the calendar.'] == [
+        f.message for f in weeks.findings if "more than a day" in f.message
+    ]

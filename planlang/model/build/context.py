@@ -16,6 +16,8 @@ from planlang.text.source import Source, Span
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 LARGEST = 1_000_000
 """No number in a plan is larger; a larger one is a slip of the finger."""
+MOST_SETS = 1000
+"""No dose has more sets."""
 
 UNIT_OF = {
     "SEC": "s",
@@ -119,7 +121,14 @@ class Context:
     def sets(self, token: Token) -> tuple[Range, Range]:
         """`2-3x2-5` as (sets, amount)."""
         sets, _, amount = str(token).partition("x")
-        return self._pair(sets, token), self._pair(amount, token)
+        return self.some_sets(self._pair(sets, token), token), self._pair(amount, token)
+
+    def some_sets(self, sets: Range, token: Token) -> Range:
+        """The number of sets; more than can be meant is a finding, and cut."""
+        if sets.high <= MOST_SETS:
+            return sets
+        self.cannot_read(f"{token} holds more sets than can be meant.", place(token), "Check the number of sets.")
+        return Range(min(sets.low, Fraction(MOST_SETS)), Fraction(MOST_SETS))
 
     def _pair(self, text: str, token: Token) -> Range:
         low, _, high = text.partition("-")

@@ -73,7 +73,8 @@ def _size(node: Node, context: Context) -> Dose:
         return Dose(Size(kind, (amount,), UNIT_OF[unit] if unit else "reps", sets))
     if node.data == "sets_open":
         low, _, high = str(kids[0])[:-1].partition("-")
-        sets = Range.of(max(1, int(low[:6])), max(1, int((high or low)[:6])))
+        counted = sorted((max(1, int(low[:6])), max(1, int((high or low)[:6]))))
+        sets = context.some_sets(Range.of(*counted), _token(kids[0]))
         most = context.count(_token(kids[1]), 1) if len(kids) > 1 else None
         return Dose(Size(SizeKind.OPEN, (), "reps", sets, open_ended="to fatigue", at_most=most))
     if node.data == "tolerated":
