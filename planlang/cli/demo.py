@@ -10,12 +10,13 @@ import click
 from planlang.cli.console import echo_json, json_option
 from planlang.cli.main import WRONG_CALL, run
 
-TAKEN = ("clinic.yaml", "library", "people")
+TAKEN = ("clinic.yaml", "drafts", "library", "people")
 SUFFIXES = (".plan", ".yaml", ".diary")
 FIRST = "p014-allotment"
 IGNORED = """\
 # Plans of people don't belong in a shared, versioned library: its history can't be erased.
 people/
+drafts/
 # Whoever has the key can guess which entry belongs to whom.
 .calendar-key
 """

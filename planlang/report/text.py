@@ -35,16 +35,20 @@ def _body(results: Sequence[Result], options: Options) -> list[str]:
     for file, found in groupby(shown(results), key=lambda one: one.file):
         lines += [*_painted(options, "1", visible(file)), ""]
         several = list(found)
+        said: set[tuple[str, tuple[str, ...]]] = set()
         for one in several:
             if not one.finding.waived:
-                lines += [*_finding(one, options, width), ""]
+                reason = (one.finding.rule, one.finding.sources)
+                lines += [*_finding(one, options, width, reason not in said), ""]
+                said.add(reason)
         waived = [one for one in several if one.finding.waived]
         if waived:
             lines += ["  Waived here", *(line for one in waived for line in _waived(one, width)), ""]
     return lines
 
 
-def _finding(one: Shown, options: Options, width: int) -> Iterator[str]:
+def _finding(one: Shown, options: Options, width: int, reasoned: bool) -> Iterator[str]:
+    """One finding; why, only where the same file's findings haven't said it yet (`reasoned`)."""
     finding, place, source = one.finding, one.place, one.source
     where = f", line {place.line}" if place else ""
     yield f"  {''.join(_painted(options, COLOURS[finding.level], finding.level.value))}: {finding.rule}{where}"
@@ -63,7 +67,7 @@ def _finding(one: Shown, options: Options, width: int) -> Iterator[str]:
             yield f"          {under}"
     why = options.infos[finding.rule].why if finding.rule in options.infos else ""
     rests = f"({'; '.join(finding.sources)})" if finding.sources else ""
-    if why or rests:
+    if reasoned and (why or rests):
         yield from _part("Why:", f"{why} {rests}".strip(), width)
     if finding.advice:
         yield from _part("Do:", finding.advice, width)

@@ -258,6 +258,16 @@ def test_colour_is_never_the_only_sign():
     assert re.sub("\x1b\\[[0-9;]*m", "", painted) == plain
 
 
+def test_reason_is_given_once_a_file():
+    def twice(name):
+        source = Source(name, "x\ny\n")
+        found = (Finding("daily-steps-jump", Level.UNREALISTIC, f"m{i}", Span(i, i + 1), source) for i in (0, 2))
+        return Result(name, source, tuple(found))
+
+    text = render("text", [twice("a.plan"), twice("b.plan")], options())
+    assert [text.count(words) for words in ("m0", "m2", "Why:")] == [2, 2, 2]
+
+
 def test_run_without_findings_is_not_called_safe():
     text = render("text", *CASES["clean"])
     assert text == (
