@@ -62,7 +62,11 @@ def _tidy(name: str, check: bool, done: _Run) -> None:
     if isinstance(source, Finding):
         done.left.append(Result(name, source.source, (source,)))
         return
-    data = tidy(source).encode("utf-8")
+    tidied = tidy(source)
+    if tidied.findings:
+        done.left.append(Result(name, source, tidied.findings))
+        return
+    data = tidied.text.encode("utf-8")
     if data == Path(name).read_bytes():
         done.same.append(name)
         return
@@ -100,5 +104,5 @@ def _piped(paths: tuple[str, ...], as_json: bool) -> int:
     if isinstance(source, Finding):
         show_findings(Result("standard input", source.source, (source,)), err=True)
         return FINDINGS
-    sys.stdout.buffer.write(tidy(source).encode("utf-8"))
+    sys.stdout.buffer.write(tidy(source).text.encode("utf-8"))
     return 0
