@@ -3,6 +3,7 @@
 import io
 import json
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -90,3 +91,9 @@ def test_standard_input_is_formatted_to_standard_output(monkeypatch, capsysbinar
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(LOOSE.encode())))
     assert run(["tidy", "-"]) == 0
     assert capsysbinary.readouterr().out.startswith(b'plan "Steps to the jetty"\n')
+
+
+def test_examples_are_tidy(tidy):
+    folder = Path(__file__).parents[2] / "examples"
+    code, out, _ = tidy("--check", *(folder / name for name in ("people", "library", "drafts")))
+    assert code == 0, out

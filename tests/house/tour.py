@@ -69,8 +69,8 @@ def tour() -> str:
     with tempfile.TemporaryDirectory() as folder:
         planlang("demo my-clinic", folder)
         return f"""\
-The demo's first plan, week by week, as it comes out when weeks 3 and 9 turn out easier weeks. Each easier week pushes the training on
-by one, and the first week back starts lower on purpose.
+The demo's first plan, week by week, as it comes out when weeks 3 and 9 turn out easier weeks. Each easier week pushes
+the training on by one, and the first week back starts lower on purpose.
 
 {weeks(folder)}
 A first draft, typed at the end of a long day:
@@ -79,8 +79,8 @@ A first draft, typed at the end of a long day:
 What stands behind a rule:
 
 {explain(folder)}
-And the calendar, for any calendar program: each session dated, the day's doses in it, what to do on a sore day, what an easier week looks
-like, when to stop and get help.
+And the calendar, for any calendar program: each session dated, the day's doses in it, what to do on a sore day, what an
+easier week looks like, when to stop and get help.
 
 {compiled(folder)}
 """
