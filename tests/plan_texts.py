@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from datetime import date, time, timedelta
 from fractions import Fraction
+from random import Random
 from typing import Any
 
 from attrs import evolve
@@ -30,9 +31,7 @@ WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
 SIGN_ACTIONS = ["emergency", "today", "tell us"]
 
 counts = st.integers(1, 40)
-quoted = st.text(
-    st.characters(exclude_categories=["Cs"], exclude_characters='"\n\r'), min_size=1, max_size=20
-)
+quoted = st.text(st.characters(exclude_categories=["Cs"], exclude_characters='"\n\r'), min_size=1, max_size=20)
 days = st.integers(0, 3000).map(lambda n: date(2027, 1, 1) + timedelta(days=n))
 
 
@@ -57,7 +56,9 @@ def ranges(draw: st.DrawFn, most: int = 60) -> tuple[str, Range]:
 @st.composite
 def sizes(draw: st.DrawFn, in_sessions: bool = True) -> tuple[str, Size]:
     """Every kind of size but the open and the unknown ones."""
-    kind = draw(st.sampled_from(["sets", "timed sets", "unequal", "one"] + ([] if in_sessions else ["a day", "a week"])))
+    kind = draw(
+        st.sampled_from(["sets", "timed sets", "unequal", "one"] + ([] if in_sessions else ["a day", "a week"]))
+    )
     if kind in ("sets", "timed sets"):
         sets_text, sets = draw(ranges(8))
         text, amount = draw(ranges())
@@ -68,11 +69,17 @@ def sizes(draw: st.DrawFn, in_sessions: bool = True) -> tuple[str, Size]:
         made = draw(st.lists(ranges(), min_size=2, max_size=4))
         unit = draw(st.sampled_from(["reps", "s", "min"]))
         size_kind = SizeKind.REPS if unit == "reps" else SizeKind.TIMED_SETS
-        return ", ".join(t for t, _ in made) + f" {unit}", Size(size_kind, tuple(r for _, r in made), unit, Range.of(len(made)))
+        return ", ".join(t for t, _ in made) + f" {unit}", Size(
+            size_kind, tuple(r for _, r in made), unit, Range.of(len(made))
+        )
     text, value = draw(numbers())
     amount = Range(value, value)
     unit, size_kind = {
-        "one": draw(st.sampled_from([("min", SizeKind.TIME), ("s", SizeKind.TIME), ("km", SizeKind.DISTANCE), ("m", SizeKind.DISTANCE)])),
+        "one": draw(
+            st.sampled_from(
+                [("min", SizeKind.TIME), ("s", SizeKind.TIME), ("km", SizeKind.DISTANCE), ("m", SizeKind.DISTANCE)]
+            )
+        ),
         "a day": draw(st.sampled_from([("steps/day", SizeKind.PER_DAY), ("min/day", SizeKind.PER_DAY)])),
         "a week": ("min/week", SizeKind.PER_WEEK),
     }[kind]
@@ -133,7 +140,7 @@ def doses(draw: st.DrawFn, in_sessions: bool = True) -> tuple[str, Dose]:
     return " ".join([text, *words]), Dose(size=size, **parts)
 
 
-CARRIED = "load effort reserve band step_height chair_height hold tempo rest variant".split()
+CARRIED = ["load", "effort", "reserve", "band", "step_height", "chair_height", "hold", "tempo", "rest", "variant"]
 
 
 def carried(before: Dose, written: Dose) -> Dose:
@@ -378,7 +385,7 @@ def plans(draw: st.DrawFn) -> tuple[list[str], Plan]:
     ]
     loose = [
         f'stop if "{text}" then {action}',
-        f"away {starts + timedelta(days=9)} to {starts + timedelta(days=12)} \"{text}\"",
+        f'away {starts + timedelta(days=9)} to {starts + timedelta(days=12)} "{text}"',
         f'prepare "{text}" by week {weeks}',
         "review every 4 weeks",
         f'after "{text}"',
@@ -446,12 +453,12 @@ def _worded(piece: str, curly: bool, typographic: bool, space: str) -> str:
 def laid_out(draw: st.DrawFn, lines: Sequence[str]) -> str:
     """The lines with indents, comments, blank lines, and what a word processor does."""
     curly, typographic = draw(st.booleans()), draw(st.booleans())
-    space = draw(st.sampled_from([" ", "  ", "\t", "\xa0"]))
-    end = draw(st.sampled_from(["\n", "\r\n", "\r"]))
+    space, end = draw(st.sampled_from([" ", "  ", "\t", "\xa0"])), draw(st.sampled_from(["\n", "\r\n", "\r"]))
+    chance = Random(draw(st.integers(0, 10**9)))
     made = []
     for line in lines:
         text = "".join(_worded(piece, curly, typographic, space) for piece in _PIECES.findall(line))
-        if draw(st.integers(0, 5)) == 0:
-            made.append(draw(st.sampled_from(_BETWEEN)))
-        made.append(draw(st.sampled_from(["", "  ", "\t"])) + text + draw(st.sampled_from(_COMMENTS)))
-    return draw(st.sampled_from(["", "\ufeff"])) + end.join(made) + draw(st.sampled_from(["", end]))
+        if chance.randrange(6) == 0:
+            made.append(chance.choice(_BETWEEN))
+        made.append(chance.choice(["", "  ", "\t"]) + text + chance.choice(_COMMENTS))
+    return chance.choice(["", "\ufeff"]) + end.join(made) + chance.choice(["", end])

@@ -9,7 +9,9 @@ from planlang.model.reading import read_plan
 from planlang.text.source import Source
 from tests.plan_texts import doses, laid_out, plans
 
-quick = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+quick = settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
 
 
 @quick
@@ -30,10 +32,12 @@ def test_layout_quotes_and_comments_change_nothing(data):
     assert plan == expected
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(doses())
 def test_a_dose_is_read_into_what_it_says(drawn):
     text, expected = drawn
-    plan, findings = read_plan(Source("dose.plan", f'plan "x"\nstarts 2027-03-01\nlasts 9 weeks\nexercise a\nbegin {text}\n'))
+    plan, findings = read_plan(
+        Source("dose.plan", f'plan "x"\nstarts 2027-03-01\nlasts 9 weeks\nexercise a\nbegin {text}\n')
+    )
     assert [f.message for f in findings] == []
     assert plan.exercises[0].steps[0].dose == expected

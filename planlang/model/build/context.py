@@ -16,6 +16,8 @@ from planlang.text.source import Source, Span
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 LARGEST = 1_000_000
 """No number in a plan is larger; a larger one is a slip of the finger."""
+MOST_DIGITS = 16
+"""No number is written with more signs."""
 MOST_SETS = 1000
 """No dose has more sets."""
 
@@ -81,7 +83,7 @@ class Context:
     def number(self, token: Token) -> Fraction:
         """A plain number; one too large to be meant is a finding, and cut."""
         text = str(token)
-        if len(text) > 16:
+        if len(text) > MOST_DIGITS:
             self.cannot_read(
                 f"{text[:12]}... is too long a number to be meant here.", place(token), "Check the number."
             )
@@ -106,7 +108,7 @@ class Context:
         return self._ordered(low, high or low, token)
 
     def _ordered(self, low: str, high: str, token: Token) -> Range:
-        if max(len(low), len(high)) > 16:
+        if max(len(low), len(high)) > MOST_DIGITS:
             self.cannot_read("This number is too long to be meant.", place(token), "Check the number.")
             return Range.of(0)
         a, b = Fraction(low), Fraction(high)
@@ -121,7 +123,7 @@ class Context:
     def sets(self, token: Token) -> tuple[Range, Range]:
         """`2-3x2-5` as (sets, amount)."""
         sets, _, amount = str(token).partition("x")
-        return self.some_sets(self._pair(sets, token), token), self._pair(amount, token)
+        return self.some_sets(self.pair(sets, token), token), self.pair(amount, token)
 
     def some_sets(self, sets: Range, token: Token) -> Range:
         """The number of sets; more than can be meant is a finding, and cut."""
@@ -130,7 +132,8 @@ class Context:
         self.cannot_read(f"{token} holds more sets than can be meant.", place(token), "Check the number of sets.")
         return Range(min(sets.low, Fraction(MOST_SETS)), Fraction(MOST_SETS))
 
-    def _pair(self, text: str, token: Token) -> Range:
+    def pair(self, text: str, token: Token) -> Range:
+        """`3` or `2-3`, part of a word, of which each is 1 or more."""
         low, _, high = text.partition("-")
         made = self._ordered(low, high or low, token)
         if made.low < 1:

@@ -72,9 +72,7 @@ def _size(node: Node, context: Context) -> Dose:
         kind = SizeKind.TIMED_SETS if unit else SizeKind.REPS
         return Dose(Size(kind, (amount,), UNIT_OF[unit] if unit else "reps", sets))
     if node.data == "sets_open":
-        low, _, high = str(kids[0])[:-1].partition("-")
-        counted = sorted((max(1, int(low[:6])), max(1, int((high or low)[:6]))))
-        sets = context.some_sets(Range.of(*counted), _token(kids[0]))
+        sets = context.some_sets(context.pair(str(kids[0])[:-1], _token(kids[0])), _token(kids[0]))
         most = context.count(_token(kids[1]), 1) if len(kids) > 1 else None
         return Dose(Size(SizeKind.OPEN, (), "reps", sets, open_ended="to fatigue", at_most=most))
     if node.data == "tolerated":
@@ -122,8 +120,7 @@ def _part(part: Any, context: Context, said: dict[str, Any]) -> dict[str, Any]:
             )
         return {"load": Load(basis, context.range(kids[0]), UNIT_OF.get(unit, "%"), of if basis == "1RM" else None)}
     if name == "at_rm":
-        low, _, high = str(kids[0])[:-2].partition("-")
-        return {"load": Load("RM", Range.of(int(low[:6]), int((high or low)[:6])), "RM")}
+        return {"load": Load("RM", context.pair(str(kids[0])[:-2], kids[0]), "RM")}
     if name == "at_effort":
         rating, scale = context.rating(kids[0], (10, 20))
         return {"effort": Effort(rating, scale)}
@@ -146,7 +143,10 @@ def _part(part: Any, context: Context, said: dict[str, Any]) -> dict[str, Any]:
         which = "step_height" if kids[0].type == "STEP" else "chair_height"
         return {which: context.quantity(kids[1], kids[2])}
     if name == "tempo":
-        up, hold, down = (int(n[:4]) for n in str(kids[0]).split("-"))
+        counts = str(kids[0]).split("-")
+        if any(len(n) > 3 for n in counts):
+            context.cannot_read(f"{kids[0]} counts longer than can be meant.", place(kids[0]), "Write it like 2-1-4.")
+        up, hold, down = (int(n[:3]) for n in counts)
         return {"tempo": (up, hold, down)}
     if name == "resting":
         return {"rest": Rest(context.range(kids[0]), UNIT_OF[kids[1].type])}

@@ -7,7 +7,7 @@ from math import ceil, floor
 
 from attrs import evolve
 
-from planlang.model.build.context import UNIT_OF, Context
+from planlang.model.build.context import MOST_DIGITS, UNIT_OF, Context
 from planlang.model.build.doses import carry_on, dose
 from planlang.model.build.lines import Lines
 from planlang.model.dose import Dose, Load
@@ -160,10 +160,9 @@ def _stands_still(value: Fraction, add: Fraction, grain: Fraction, rise: Rise, c
 def _last_place(begin: Statement, start: Quantity) -> Fraction:
     """The last digit place written in `begin`: 1 for 3200, 0.1 for 2.5."""
     for token in begin.tokens:
-        if token.type in ("NUMBER", "SETS"):
+        if token.type == "NUMBER" and len(token) <= MOST_DIGITS and Fraction(str(token)) == start.value:
             _, dot, decimals = str(token).partition(".")
-            if Fraction(str(token)) == start.value if token.type == "NUMBER" else False:
-                return Fraction(1, 10 ** len(decimals)) if dot else Fraction(1)
+            return Fraction(1, 10 ** len(decimals)) if dot else Fraction(1)
     return Fraction(1)
 
 
