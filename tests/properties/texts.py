@@ -1,4 +1,4 @@
-"""Texts for property tests: any characters, words of the language in any order, and real plans spoiled in small ways."""
+"""Texts for property tests: any characters, the language's words in any order, real plans spoiled in small ways."""
 
 from __future__ import annotations
 

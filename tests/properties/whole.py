@@ -66,7 +66,7 @@ def looked_at(findings: tuple[Finding, ...], source: Source) -> None:
 
 
 def every_line_is_there(text: str) -> Script:
-    """The script of a text: each line with words in it stands in it once, as a statement or as unread with a finding."""
+    """The script of a text: each line stands in it once, as a statement or as unread with a finding."""
     script = read(Source("any.plan", text))
     starts = [line.span.start for line in script.lines]
     assert starts == sorted(set(starts))
