@@ -23,7 +23,8 @@ from planlang.text.source import Source
 class Checked:
     """A text with its plan, its weeks and everything found, sorted by place.
 
-    `rules`: names of the rules that ran; `not_judged`: rules that an unreadable line kept from being judged.
+    `rules`: names of the rules that ran, none where there is no plan; `not_judged`: those that an unreadable
+    line kept from being judged.
     """
 
     source: Source
@@ -39,9 +40,9 @@ def check(
 ) -> Checked:
     """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None."""
     plan, findings = read_plan(source)
-    in_force = tuple(rule.name for rule in book.in_force())
     if plan is None:
-        return Checked(source, None, None, findings, in_force, in_force)
+        return Checked(source, None, None, tuple(sorted(findings, key=_by_place)))
+    in_force = tuple(rule.name for rule in book.in_force())
     weeks = reckon(plan)
     facts = Facts(plan, weeks, today)
     flagged, unjudged = run(book, facts, kind)

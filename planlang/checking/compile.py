@@ -8,10 +8,11 @@ from typing import Any, TypeVar
 from attrs import define, field
 
 from planlang.checking.expression.parse import Misread, Node, parse
+from planlang.checking.expression.printing import Piece
 from planlang.checking.expression.scope import Bound, Code, Scope
 from planlang.checking.expression.typer import Typer
 from planlang.checking.expression.types import Type
-from planlang.checking.expression.wording import Piece, pieces
+from planlang.checking.expression.wording import pieces
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Case
 from planlang.text.finding import Finding, unreadable

@@ -9,7 +9,7 @@ from typing import Any
 from attrs import define, frozen
 
 from planlang.checking.expression.closures import Code, Frame, Run, Values, build
-from planlang.checking.expression.wording import message, spoken
+from planlang.checking.expression.printing import message, spoken
 from planlang.checking.facts.registry import Facts, Registry
 from planlang.checking.rule import Applies, Case, Rule
 from planlang.checking.rulebook import Rulebook

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
@@ -292,20 +291,3 @@ def load_pack(folder: Path, registry: Registry) -> tuple[list[Rule], list[Findin
         if rule is not None:
             rules.append(rule)
     return rules, faults
-
-
-def check_names(rules: Iterable[Rule]) -> list[Finding]:
-    """Faults of the rules together: one name twice, `gives way to` a rule that there is not."""
-    faults: list[Finding] = []
-    seen: dict[str, Rule] = {}
-    for rule in rules:
-        for name in (rule.name, *rule.aliases):
-            if name in seen:
-                faults.append(_whole(Source(rule.name, ""), f'"{name}" is also a name of the rule "{seen[name].name}"'))
-            seen[name] = rule
-    for rule in seen.values():
-        for other in rule.gives_way_to:
-            if other not in seen:
-                help = did_you_mean(other, seen)
-                faults.append(_whole(Source(rule.name, ""), f'it gives way to "{other}", which there is not', help))
-    return faults

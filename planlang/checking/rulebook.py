@@ -13,8 +13,10 @@ from planlang.checking.facts import every
 from planlang.checking.facts.registry import Registry
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule, Setting
-from planlang.text.finding import Level
+from planlang.text.finding import Finding, Level, unreadable
+from planlang.text.meant import did_you_mean
 from planlang.text.resources import folder
+from planlang.text.source import Source
 
 
 @frozen
@@ -103,10 +105,29 @@ def assembled(
     may_waive: Mapping[Level, frozenset[str]] | None = None,
 ) -> Rulebook:
     """A rulebook whose names agree with each other. Raises RuleFault where they don't."""
-    from planlang.checking.loader import check_names
-
     listed = tuple(rules)
     faults = check_names(listed)
     if faults:
         raise RuleFault(faults)
     return Rulebook(listed, every(), changes or {}, may_waive or {})
+
+
+def check_names(rules: Iterable[Rule]) -> list[Finding]:
+    """Faults of the rules together: one name twice, `gives way to` a rule that there is not."""
+    faults: list[Finding] = []
+    seen: dict[str, Rule] = {}
+    for rule in rules:
+        for name in (rule.name, *rule.aliases):
+            if name in seen:
+                faults.append(_fault(rule, f'"{name}" is also a name of the rule "{seen[name].name}"'))
+            seen[name] = rule
+    for rule in {id(r): r for r in seen.values()}.values():
+        for other in rule.gives_way_to:
+            if other not in seen:
+                help = did_you_mean(other, seen)
+                faults.append(_fault(rule, f'it gives way to "{other}", which there is not', help))
+    return faults
+
+
+def _fault(rule: Rule, message: str, help: str = "") -> Finding:
+    return unreadable(message, None, Source(f"{rule.pack}/{rule.name}.yaml", ""), help)

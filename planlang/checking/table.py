@@ -50,10 +50,12 @@ def ready(root: Path | None = None) -> tuple[Rule, ...] | None:
 
 
 def write(root: Path | None = None) -> Path:
-    """Makes the table anew beside the rules, whole or not at all. Raises RuleFault where a rule is wrong."""
+    """Makes the tables of rules and data files anew, each whole or not at all. Raises RuleFault for a wrong rule."""
     from planlang.checking.rulebook import load_packs, pack_folders
+    from planlang.model.catalogue import write_tables
 
     root = root or folder("rules")
+    write_tables(root)
     rules = load_packs(pack_folders(root))
     text = json.dumps({"digest": digest(root), "rules": [_data(rule) for rule in rules]}, separators=(",", ":"))
     target = root / TABLE

@@ -101,7 +101,7 @@ class _Waivers:
             self.fault(
                 "waiver-too-long",
                 waiver,
-                f"A waiver of {name} may hold {UNSAFE_DAYS} days from the day the plan was written; it has no such date.",
+                f"A waiver of {name} may hold {UNSAFE_DAYS} days from the plan's written date; it has none.",
                 "Add a line: written 2027-02-22",
             )
             return False

@@ -15,6 +15,7 @@ from planlang.cli.files import named
 from planlang.cli.main import FINDINGS, WRONG_CALL
 
 if TYPE_CHECKING:
+    from planlang.checking.rulebook import Rulebook
     from planlang.cli.linted import Call, Linted
     from planlang.text.finding import Level
 
@@ -78,7 +79,7 @@ def command(
     names = ["-"] if paths == ("-",) else named(paths, SUFFIXES)
     try:
         done = list(_seen(lint_all(names, call, jobs), len(names)))
-        if not any(one.rules for one in done):
+        if not all(book.in_force() for book in _books(done, call)):
             raise click.UsageError("No rule is in force, so nothing was checked.")
         click.echo(_report("json" if as_json else format_, done, call, failing, quote), nl=False)
     except RuleFault as e:
@@ -132,11 +133,10 @@ def _seen(done: Iterator[Linted], count: int) -> Iterator[Linted]:
 
 
 def _report(format_: str, done: list[Linted], call: Call, failing: frozenset[Level], quote: bool) -> str:
-    from planlang.cli.linted import book_for, infos
+    from planlang.cli.linted import infos
     from planlang.report.formats import render
 
-    books = {id(book): book for one in done for book, _ in [book_for(one.result.name, call)]}
-    rules = {rule.name: rule for book in books.values() for rule in book.rules}
+    rules = {rule.name: rule for book in _books(done, call) for rule in book.rules}
     off: dict[str, str] = {}
     for one in done:
         off |= one.off
@@ -149,3 +149,10 @@ def _report(format_: str, done: list[Linted], call: Call, failing: frozenset[Lev
         quote=quote,
     )
     return render(format_, [one.result for one in done], told)
+
+
+def _books(done: list[Linted], call: Call) -> list[Rulebook]:
+    """The rulebooks of a run, each once."""
+    from planlang.cli.linted import book_for
+
+    return list({id(book): book for one in done for book, _ in [book_for(one.result.name, call)]}.values())

@@ -35,7 +35,7 @@ class Call:
 
 @frozen
 class Linted:
-    """One file: its findings, the rules that ran, those that couldn't be judged, those off with their reasons."""
+    """One file: its findings; the rules that ran (none where it holds no plan), weren't judged, or are off and why."""
 
     result: Result
     rules: tuple[str, ...] = ()
@@ -54,9 +54,8 @@ def lint_file(name: str, call: Call) -> Linted:
     shown = call.stdin_name if name == "-" else name
     book, clinic = book_for(shown, call)
     source = load_standard_input(shown) if name == "-" else load(name)
-    rules = tuple(rule.name for rule in book.in_force())
     if isinstance(source, Finding):
-        return Linted(Result(shown, source.source, (source,)), rules, rules, book.off())
+        return Linted(Result(shown, source.source, (source,)), off=book.off())
     return _lint(source, book, clinic, None if name == "-" else Path(name), call)
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
+from pathlib import Path
 from types import MappingProxyType
 from typing import Literal, Protocol, TypeVar
 
 from attrs import frozen
 
 from planlang.text.finding import Finding
+from planlang.text.ready import digest, read_table, write_table
 from planlang.text.resources import folder
 from planlang.text.source import Source
 from planlang.text.strict_yaml import read_yaml
@@ -197,6 +199,17 @@ class _Named(Protocol):
 
 N = TypeVar("N", bound=_Named)
 
+FILES: dict[str, type] = {
+    "signs.yaml": Sign,
+    "conditions.yaml": ConditionData,
+    "measures.yaml": Measure,
+    "muscles.yaml": Muscle,
+    "kinds.yaml": Kind,
+}
+CLASSES: dict[str, type] = {
+    c.__name__: c for c in (*FILES.values(), CarriedFor, Equation, Figure, FlareRate, Ground, NormRow, Norms, Worse)
+}
+
 
 def read_catalogue(cls: type[N], source: Source) -> tuple[tuple[N, ...], tuple[Finding, ...]]:
     """A list of `cls` from YAML, the built-in data or a clinic's own; what is wrong is a finding each."""
@@ -222,10 +235,24 @@ def read_catalogue(cls: type[N], source: Source) -> tuple[tuple[N, ...], tuple[F
 
 def _load(cls: type[N], name: str) -> Mapping[str, N]:
     path = folder("rules") / name
-    entries, findings = read_catalogue(cls, Source(path.name, path.read_text("utf-8")))
+    text = path.read_text("utf-8")
+    ready = read_table(path.with_suffix(".table"), digest(text, CLASSES.values()), CLASSES)
+    return MappingProxyType({entry.name: entry for entry in ready or _entries(cls, path.name, text)})
+
+
+def _entries(cls: type[N], name: str, text: str) -> tuple[N, ...]:
+    entries, findings = read_catalogue(cls, Source(name, text))
     if findings:
-        raise ValueError(f"{path.name}: {findings[0].message}")
-    return MappingProxyType({entry.name: entry for entry in entries})
+        raise ValueError(f"{name}: {findings[0].message}")
+    return entries
+
+
+def write_tables(root: Path) -> None:
+    """Makes the ready table of each built-in data file anew. Raises ValueError where one can't be read."""
+    for name, cls in FILES.items():
+        text = (root / name).read_text("utf-8")
+        table = (root / name).with_suffix(".table")
+        write_table(table, digest(text, CLASSES.values()), _entries(cls, name, text))
 
 
 @cache
