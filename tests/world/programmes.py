@@ -49,6 +49,23 @@ def sessions_a_week(weeks: Weeks, name: str | None = None) -> list[int]:
     return [sum(s.count for s in w.sittings if name in (None, s.name)) for w in training(weeks)]
 
 
+def changed(text: str, old: str, new: str) -> str:
+    """A text with one thing in it written otherwise."""
+    assert old in text
+    return text.replace(old, new)
+
+
+def without(text: str, *headers: str) -> str:
+    """A text without the blocks of these headers."""
+    kept, leaving = [], False
+    for line in text.splitlines():
+        if line[:1].isalpha():
+            leaving = line.split()[0] in headers
+        if not leaving:
+            kept.append(line)
+    return "\n".join([*kept, ""])
+
+
 def plan_text(*lines: str, weeks: int = 12, starts: str = "2027-03-01", room: int = 0) -> str:
     """A bare plan with these lines after its heading."""
     heading = ['plan "Trial plan"', "for P-099, aged 60", f"starts {starts}", f"lasts {weeks} weeks"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planlang.model.show import dose_text
-from tests.world.programmes import sessions_a_week, text_of, training, weeks_of
+from tests.world.programmes import changed, sessions_a_week, text_of, training, weeks_of
 
 
 def test_each_quarter_has_its_gym_and_home_sessions():
@@ -40,8 +40,8 @@ def test_a_monthly_visit_comes_after_a_gap_and_is_reckoned_one_step_lower():
 
 
 def test_said_to_go_on_at_the_same_step_it_is_as_published():
-    text = text_of("gym-to-home").replace("return      1 step lower for 1 week", "return at the same step")
-    text = text.replace("  return      2 steps lower for 2 weeks after 2 weeks\n", "")
+    text = changed(text_of("gym-to-home"), "return     1 step lower for 1 week", "return at the same step")
+    text = changed(text, "  return     2 steps lower for 2 weeks after 2 weeks\n", "")
     weeks = training(weeks_of(text))
     assert {dose_text(w.exercises["leg-press"].dose) for w in weeks[24:] if "leg-press" in w.exercises} == {
         "2x12 at 12RM"

@@ -9,9 +9,13 @@ import pytest
 
 from planlang.calendar.making import Made, make
 from planlang.calendar.standing import Contacts
+from planlang.checking.check import blocks, check
+from planlang.checking.rulebook import built_in
 from planlang.planning.week import WeekKind
+from planlang.syntax.tidy import tidy
 from planlang.text.finding import Level
-from tests.world.programmes import FILES, found_in, sessions_a_week, text_of, weeks_of
+from planlang.text.source import Source
+from tests.world.programmes import FILES, found_in, sessions_a_week, text_of, weeks_of, without
 
 SESSIONS_A_WEEK = {
     # NHLBI 12-week schedule: newer printing "at least five times each week"; from week 13 "three or four times a week"
@@ -58,6 +62,27 @@ def test_compiled_a_programme_has_one_entry_for_each_session(file: Path):
     timed = [e for e in calendar.walk("VEVENT") if hasattr(e.decoded("DTSTART"), "hour")]
     expected = [s.starts for w in weeks.weeks for s in w.sittings]
     assert sorted(e.decoded("DTSTART") for e in timed) == sorted(expected)
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
+def test_no_published_programme_is_called_unsafe(file: Path):
+    # a checker that calls one of these unsafe has most likely a wrong rule
+    checked = check(Source(file.name, text_of(file.stem)), built_in())
+    assert checked.rules
+    assert checked.not_judged == ()
+    assert [(f.rule, f.message) for f in checked.findings if f.level is Level.UNSAFE] == []
+    assert blocks(checked) == ()
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
+def test_without_the_rules_that_we_made_up_it_is_not_unsafe_either(file: Path):
+    checked = check(Source(file.name, without(text_of(file.stem), "rest", "pain", "screening", "today")), built_in())
+    assert [(f.rule, f.message) for f in checked.findings if f.level is Level.UNSAFE] == []
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
+def test_tidy_leaves_a_programme_as_it_stands(file: Path):
+    assert tidy(Source(file.name, text_of(file.stem))).text == text_of(file.stem)
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)

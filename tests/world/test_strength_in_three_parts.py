@@ -6,7 +6,7 @@ import itertools
 from fractions import Fraction
 
 from planlang.planning.week import WeekKind
-from tests.world.programmes import plan_of, text_of, training, weeks_of
+from tests.world.programmes import changed, plan_of, text_of, training, weeks_of
 
 NAME = "strength-in-three-parts"
 
@@ -56,7 +56,7 @@ def test_unwell_or_away_do_part_one_instead():
 
 
 def test_reach_has_to_say_each_side_as_the_ladder_does():
-    text = text_of(NAME).replace("reach       2x10 each side at 5 lb", "reach       2x10 at 5 lb")
+    text = changed(text_of(NAME), "reach      2x10 each side at 5 lb", "reach 2x10 at 5 lb")
     found = [f for f in weeks_of(text).findings if "can't be compared" in f.message]
     assert len(found) == 1
     assert "each side at 5 lb" in found[0].advice

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 
-from tests.world.programmes import found_in, text_of, training, weeks_of
+from tests.world.programmes import changed, found_in, text_of, training, weeks_of
 
 # NHLBI / US DHHS sample schedule: brisk minutes and, in the older printing, the total of each session
 BRISK = [5, 7, 9, 11, 13, 15, 18, 20, 23, 26, 28, 30]
@@ -33,7 +33,7 @@ def test_minutes_of_a_week_are_five_times_the_printed_total():
 
 
 def test_at_three_sessions_a_week_as_in_the_older_printing():
-    text = text_of("walking-twelve-weeks").replace("5 a week training weeks 1 to 12", "3 a week training weeks 1 to 12")
+    text = changed(text_of("walking-twelve-weeks"), "5 a week training", "3 a week training")
     weeks = training(weeks_of(text))[:12]
     assert [week.minutes for week in weeks] == [3 * total for total in TOTAL]
     assert sum(week.minutes for week in weeks) == 975
