@@ -97,8 +97,8 @@ class RestNeeded:
 class Leeway:
     """All of it. `no_chances`: why there are none, None where there are.
 
-    as_of: the date up to which a diary was read, None where there is none; rest_used, rest_left: rest
-    weeks taken so far, and the room that is left.
+    reckoned: False where the plan has no training week to reckon with. as_of: the date up to which a diary
+    was read, None where there is none; rest_used, rest_left: rest weeks taken so far, and the room left.
     """
 
     plan: Plan = field(repr=False)
@@ -108,6 +108,7 @@ class Leeway:
     assumption: Assumption | None = None
     rest: RestNeeded | None = None
     no_chances: str | None = None
+    reckoned: bool = True
     as_of: date | None = None
     rest_used: int = 0
 
@@ -116,10 +117,5 @@ class Leeway:
         """The room that is left, never below 0."""
         return max(self.allowance - self.rest_used, 0)
 
-    @property
-    def reckoned(self) -> bool:
-        """False where the plan has no weeks to reckon with."""
-        return bool(self.standings) or self.no_chances != UNRECKONED
 
-
-UNRECKONED = "The plan has no training week that can be reckoned."
+UNRECKONED = "the plan has no training week that can be reckoned."

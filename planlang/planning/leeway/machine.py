@@ -110,7 +110,7 @@ class Machine:
         return after
 
     def kinds(self, week: int) -> list[Kind]:
-        """The kinds of training week that a calendar week can be, in the order of the training weeks they first hold."""
+        """The kinds of training week that a calendar week can be, the earliest training week first."""
         key = self.frame.keys[week]
         if key not in self._kinds:
             self._kinds[key] = self._kinds_like(week)

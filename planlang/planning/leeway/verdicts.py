@@ -11,6 +11,7 @@ from planlang.model.compare import not_compared
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan, Target
 from planlang.model.show import dose_text
+from planlang.planning.ladder import ladder_of
 from planlang.planning.leeway.data import UNRECKONED, Standing, Verdict
 from planlang.planning.leeway.frame import Frame, can_be_reckoned
 from planlang.planning.leeway.machine import Machine
@@ -18,6 +19,7 @@ from planlang.planning.leeway.sweep import Sweep, sweep, worst_placement
 from planlang.planning.leeway.waiting import WaitingMachine, waits
 from planlang.planning.reach import aim
 from planlang.planning.weeks import DAY, day_of
+from planlang.planning.wording import counted
 
 PLANS_KEPT = 8
 
@@ -60,20 +62,38 @@ class Verdicts:
             return said
         exercise = self.plan.exercise(target.reach_in or "")
         if exercise is None:
-            return f"There is no exercise `{target.reach_in}` in this plan."
+            return f"there is no exercise `{target.reach_in}` in this plan."
         if not exercise.steps:
             return f"`{exercise.name}` has no step yet."
         assert target.reach is not None
         named = not_compared(target.reach)
         if named:
-            return f"It names {' and '.join(named)}, by which no two doses are compared."
+            return f"it names {' and '.join(named)}, by which no two doses are compared."
         found = aim(exercise, target.reach, self.plan.today)
         if found.step is not None:
             return exercise, found.step
         unset = next((n for n, step in enumerate(exercise.steps, 1) if step.dose.to_be_set), None)
         if unset is not None:
-            return f"Step {unset} of `{exercise.name}` is not set yet."
+            return f"step {unset} of `{exercise.name}` is not set yet."
         return exercise, len(exercise.steps)
+
+    def machine_of(self, target: Target) -> Machine | None:
+        """The machine on its way to a target's step; None where no ladder leads there."""
+        decided = self.step_of(target)
+        if isinstance(decided, str) or self._stays_below(*decided):
+            return None
+        return self.machine(*decided)
+
+    def _stays_below(self, exercise: Exercise, step: int) -> str:
+        """Why a step is never come to, however long the plan; empty where it may be."""
+        if step >= len(exercise.steps):
+            return "too high"
+        stays = len(ladder_of(exercise, None).begins)
+        return (
+            ""
+            if step < stays
+            else f"`{exercise.name}` has no pace, so it stays on step {stays}; this is step {step + 1}."
+        )
 
     def _reckon(self, target: Target) -> Standing:
         by = day_of(self.plan, target.by)
@@ -81,16 +101,14 @@ class Verdicts:
         if isinstance(decided, str):
             return Standing(target, by, Verdict.OPEN, decided)
         if by is None:
-            return Standing(target, by, Verdict.OPEN, "It has no date.")
+            return Standing(target, by, Verdict.OPEN, "it has no date.")
         exercise, step = decided
         if step >= len(exercise.steps):
             return Standing(target, by, Verdict.NEVER, self._too_high(target, exercise))
-        machine = self.machine(exercise, step)
-        if step >= len(machine.frame.courses[exercise.name].ladder.begins):
-            stays = len(machine.frame.courses[exercise.name].ladder.begins)
-            said = f"`{exercise.name}` has no pace, so it stays on step {stays}; this is step {step + 1}."
-            return Standing(target, by, Verdict.NEVER, said)
-        return standing(machine, target, by)
+        stays = self._stays_below(exercise, step)
+        if stays:
+            return Standing(target, by, Verdict.NEVER, stays)
+        return standing(self.machine(exercise, step), target, by)
 
     def _too_high(self, target: Target, exercise: Exercise) -> str:
         assert target.reach is not None
@@ -105,13 +123,13 @@ class Verdicts:
 def _no_ladder(target: Target) -> str:
     """Why no ladder decides a target; empty where one may."""
     if target.keep is not None:
-        return "It is a habit: it is met in the first week that holds the days."
+        return "a habit, met in the first week that holds the days."
     if target.do is not None:
-        return "It is a thing to do once, not a dose to be reached."
+        return "a thing to do once, not a dose to be reached."
     if target.reach is None:
-        return "It is measured, not trained towards by a ladder." if target.measured else "It says nothing to reach."
+        return "it is measured, not trained towards step by step." if target.measured else "it says nothing to reach."
     if target.reach.to_be_set:
-        return "Its dose is not set yet."
+        return "its dose is not set yet."
     return ""
 
 
@@ -146,13 +164,10 @@ def standing(machine: Machine, target: Target, by: date) -> Standing:
 
 def _never_in_time(machine: Machine, earliest: date | None, by: date) -> str:
     step = (machine.step or 0) + 1
+    what = f"Step {step} of `{machine.exercise.name}`"
     if earliest is None:
-        return f"Step {step} of `{machine.exercise.name}` does not come within the plan, wherever the rest falls."
-    return f"Step {step} of `{machine.exercise.name}` comes on {earliest} at the earliest, {_days((earliest - by).days)} later."
-
-
-def _days(count: int) -> str:
-    return f"{count} day{'' if count == 1 else 's'}"
+        return f"{what} does not come within the plan, wherever the rest falls."
+    return f"{what} comes on {earliest} at the earliest, {counted((earliest - by).days, 'day')} after its date."
 
 
 def _worst(machine: Machine, found: Sweep, last: tuple[date, int, int, int]) -> tuple[int, ...]:

@@ -207,7 +207,7 @@ def _sames(frame: Frame, exercise: Exercise, starts: Starts) -> Iterator[Same]:
         course = frame.courses[one.name]
         ladder = _shortened(course.ladder, wanted.get(one.name, -1))
         inside = tuple(one.name in session.do for session in frame.plan.sessions)
-        key = (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1))
+        key: Hashable = (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1))
         found.setdefault(key, []).append(one)
         ladders[key] = ladder, wanted.get(one.name, -1)
     for key, members in found.items():

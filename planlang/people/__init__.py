@@ -1,0 +1,1 @@
+"""What people read beside the calendar: pages and pictures, on paper and on the screen."""

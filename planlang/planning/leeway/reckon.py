@@ -1,0 +1,44 @@
+"""The leeway of a whole plan."""
+
+from __future__ import annotations
+
+from planlang.model.plan import Plan
+from planlang.planning.leeway.assumed import assumption
+from planlang.planning.leeway.chances import SHARES, chance, flares_of, rest_needed
+from planlang.planning.leeway.data import UNRECKONED, Chance, Leeway, Standing, Verdict
+from planlang.planning.leeway.flares import Flares
+from planlang.planning.leeway.verdicts import Verdicts, verdicts
+from planlang.planning.week import Weeks
+
+
+def leeway(plan: Plan, weeks: Weeks | None = None) -> Leeway:
+    """For each target of a plan what becomes of it wherever the rest falls, and how likely it is met.
+
+    `weeks` may give the reckoned plan where there is one: without weeks of its own nothing is judged.
+    """
+    known = verdicts(plan)
+    if known.frame is None or (weeks is not None and not weeks.weeks):
+        standings = tuple(Standing(t, None, Verdict.OPEN, UNRECKONED) for t in plan.targets)
+        return Leeway(plan, plan.room, standings, (None,) * len(standings), no_chances=UNRECKONED, reckoned=False)
+    standings = tuple(known.of(target) for target in plan.targets)
+    assumed = assumption(plan)
+    flares = assumed if isinstance(assumed, str) else flares_of(known.frame, assumed)
+    if isinstance(assumed, str) or isinstance(flares, str):
+        said = assumed if isinstance(assumed, str) else str(flares)
+        return Leeway(plan, known.frame.calendar.room, standings, (None,) * len(standings), no_chances=said)
+    return Leeway(
+        plan=plan,
+        allowance=known.frame.calendar.room,
+        standings=standings,
+        chances=tuple(_chance(known, one, flares) for one in standings),
+        assumption=assumed,
+        rest=rest_needed(known.frame, flares),
+    )
+
+
+def _chance(known: Verdicts, standing: Standing, flares: Flares) -> Chance | None:
+    """The chance of one target; none where it is open, no chance where no step or pace could reach it."""
+    if standing.verdict is Verdict.OPEN or standing.by is None:
+        return None
+    machine = known.machine_of(standing.target)
+    return chance(machine, flares, standing.by) if machine else Chance(0.0, tuple((s, None) for s in SHARES))
