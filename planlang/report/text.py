@@ -7,7 +7,7 @@ from itertools import groupby
 from textwrap import wrap
 
 from planlang.report.quoting import quoted, visible
-from planlang.report.result import Options, Result, Shown, counts, shown
+from planlang.report.result import Options, Result, Shown, counts, relative, shown
 from planlang.text.finding import Level
 
 COLOURS = {Level.UNSAFE: "31;1", Level.UNREALISTIC: "35;1", Level.INCOMPLETE: "33;1", Level.ADVICE: "36;1"}
@@ -33,7 +33,7 @@ def _body(results: Sequence[Result], options: Options) -> list[str]:
     width = _width(options)
     lines: list[str] = []
     for file, found in groupby(shown(results), key=lambda one: one.file):
-        lines += [*_painted(options, "1", visible(file)), ""]
+        lines += [*_painted(options, "1", visible(_called(file, options))), ""]
         several = list(found)
         said: set[tuple[str, tuple[str, ...]]] = set()
         for one in several:
@@ -45,6 +45,12 @@ def _body(results: Sequence[Result], options: Options) -> list[str]:
         if waived:
             lines += ["  Waived here", *(line for one in waived for line in _waived(one, width)), ""]
     return lines
+
+
+def _called(file: str, options: Options) -> str:
+    """The file's name, shorter where it lies below where one stands."""
+    short = relative(file, options.root)
+    return file if short.startswith("../") else short
 
 
 def _finding(one: Shown, options: Options, width: int, reasoned: bool) -> Iterator[str]:

@@ -54,8 +54,9 @@ def as_text(snapshot):
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("width", [46, 60, 80, 100, 120])
 @pytest.mark.parametrize("rest", ["", "3", "2,3,7"])
-def test_no_line_is_wider_than_the_terminal(weeks, path, width, rest):
-    _, out, _ = weeks(path, "--rest", rest, width=width)
+def test_no_line_is_wider_than_the_terminal(weeks, path, width, rest, monkeypatch):
+    monkeypatch.chdir(path.parent)
+    _, out, _ = weeks(path.name, "--rest", rest, width=width)
     assert max(columns(line) for line in out.splitlines()) <= width
 
 

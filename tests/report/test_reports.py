@@ -208,6 +208,15 @@ def test_file_names_are_relative_uris():
     assert location == {"uri": "library/%C3%9Cbung%201.plan"}
 
 
+@pytest.mark.parametrize(
+    ("root", "called"),
+    [("/clinic", "library/a.plan"), ("/clinic/people", "/clinic/library/a.plan"), (None, "/clinic/library/a.plan")],
+)
+def test_file_below_where_one_stands_is_called_by_its_short_name(root, called):
+    result = Result("/clinic/library/a.plan", None, (Finding("no-cue", Level.ADVICE, "m"),))
+    assert render("text", [result], options(root=root)).startswith(f"{called}\n")
+
+
 def test_annotations_are_escaped():
     source = Source("a,b:c.plan", "x")
     result = Result(source.name, source, (Finding("no-cue", Level.ADVICE, "100 %\nof: it", Span(0, 1), source),))
