@@ -15,7 +15,9 @@ from planlang.checking.expression.scope import Bound, Scope
 from planlang.checking.expression.typer import Typer
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, number, one_of, things
 from planlang.checking.expression.units import KNOWN, quantity_text, unit, words
+from planlang.checking.facts import every
 from planlang.checking.facts.registry import Fact, Registry, Thing
+from planlang.text.resources import folder
 from planlang.text.source import NOWHERE
 
 STEPS = number("steps/day")
@@ -240,3 +242,14 @@ def test_numbers_are_printed_as_people_read_them(base: Fraction, word: str, text
 
 def test_text_can_be_any_of_its_words_only() -> None:
     assert one_of("a", "b").like(TEXT)
+
+
+def readme_examples() -> list[str]:
+    text = (folder("rules") / "README.md").read_text("utf-8")
+    return text.split("```check\n")[1].split("```")[0].strip().splitlines()
+
+
+@pytest.mark.parametrize("text", readme_examples())
+def test_the_examples_of_the_reference_are_conditions(text: str) -> None:
+    typer = Typer(Scope(every()))
+    assert typer.condition(parse(text)).type == TRUTH
