@@ -48,6 +48,8 @@ UNIT_OF = {
     "MONTH": "month",
 }
 
+COUNTED = ("STEPS_A_DAY", "STEP", "REPS")
+
 
 def place(token: Token) -> Span:
     """Where a word stands."""
@@ -176,8 +178,19 @@ class Context:
             return None
         return time(int(hour), int(minute))
 
+    def whole(self, number: Token, unit: Token) -> None:
+        """A finding where a number of what is counted whole (steps, reps) has a point in it: 10.684 steps/day."""
+        if unit.type in COUNTED and "." in number:
+            self.cannot_read(
+                f"{number} {unit}: these are counted whole.",
+                place(number),
+                f"Write {str(number).replace('.', '')}, if the point stands for thousands, or a whole number.",
+            )
+
     def quantity(self, number: Token, unit: Token | None) -> Quantity:
         """A number with the unit beside it, if any."""
+        if unit is not None:
+            self.whole(number, unit)
         return Quantity(self.number(number), UNIT_OF[unit.type] if unit is not None else "")
 
     def value(self, node: Node) -> tuple[Quantity, int | None]:

@@ -87,6 +87,8 @@ def _size(node: Node, context: Context) -> Dose:
     assert isinstance(amounts_node, Tree) and isinstance(unit_node, Tree)
     amounts = tuple(context.range(_token(t)) for t in amounts_node.children)
     unit = _token(unit_node.children[0]).type
+    for number in amounts_node.children:
+        context.whole(_token(number), _token(unit_node.children[0]))
     kind = _AMOUNT_KIND[unit]
     if len(amounts) > 1:
         if kind in (SizeKind.PER_DAY, SizeKind.PER_WEEK, SizeKind.DISTANCE):

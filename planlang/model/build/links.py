@@ -6,6 +6,7 @@ from planlang.model.build.context import Context
 from planlang.model.catalogue import condition, kinds, measures, muscles
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
+from planlang.syntax.statements import HEADERS
 from planlang.text.meant import did_you_mean
 
 
@@ -18,6 +19,10 @@ def links(plan: Plan, context: Context) -> None:
         if exercise.name in kinds():
             context.cannot_read(
                 f"`{exercise.name}` is a kind of exercise, and can't name one.", exercise.span, "Give it another name."
+            )
+        if exercise.name in HEADERS:
+            context.cannot_read(
+                f"`{exercise.name}` starts a block, and can't name an exercise.", exercise.span, "Give it another name."
             )
         if exercise.name in in_sessions:
             _times_in_session(exercise, context)
