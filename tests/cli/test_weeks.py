@@ -4,10 +4,16 @@ import json
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
 from planlang.cli.main import run
+from planlang.cli.weeks_data import as_data
+from planlang.cli.weeks_table import table
+from planlang.planning.reckon import reckon
 from planlang.report.quoting import columns
+from tests.strategies import plans_with_rest
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples" / "people").glob("*.plan"))
 ALLOTMENT = next(path for path in EXAMPLES if "allotment" in path.name)
@@ -198,3 +204,11 @@ def test_findings_follow_the_table(weeks, tmp_path):
     code, out, _ = weeks(tmp_path / "a.plan")
     assert code == 0
     assert out.index("week  ") < out.index("unreadable")
+
+
+@settings(max_examples=60, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck))
+@given(plans_with_rest(), st.integers(46, 130))
+def test_any_plan_fits_any_terminal_and_is_json(case, width):
+    weeks = reckon(*case)
+    assert max(columns(line) for line in table(weeks, width).splitlines()) <= width
+    assert json.loads(json.dumps(as_data(weeks)))["weeks"][0]["week"] == 1
