@@ -186,7 +186,7 @@ class Day:
         easier = [
             exercise_text(exercise, name, exercise.easier.dose)
             for name, exercise, done in self.work
-            if exercise and exercise.easier and done.step != -1 and exercise.easier.dose != done.dose
+            if exercise and exercise.easier and exercise.easier.dose != done.dose
         ]
         if len(easier) == 1:
             yield f"Sore day? {easier[0]}, and stop there. That counts."

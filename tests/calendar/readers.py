@@ -7,6 +7,7 @@ import json
 import re
 import shutil
 import subprocess
+import sys
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -134,7 +135,7 @@ def by_ical_js(paths: Sequence[Path]) -> list[list[Seen]]:
 
 def raw_ical_js(paths: Sequence[Path]) -> list[list[dict[str, object]]]:
     """What ical.js says of each event of each file, all of it."""
-    node = shutil.which("node")
+    node = shutil.which("node") or shutil.which("node", path=str(Path(sys.executable).parent))
     assert node, "these tests need node 18 or later on the path"
     assert (NODE / "node_modules" / "ical.js").is_dir(), f"these tests need ical.js: run `npm ci` in {NODE}"
     run = subprocess.run(

@@ -340,3 +340,15 @@ def test_names_that_tell_too_much(name: str) -> None:
 @pytest.mark.parametrize("title", ["Lose 4 kg", "Body weight 80 kg", "BMI under 30", "Weight loss", "lose two stone"])
 def test_titles_about_body_weight(title: str) -> None:
     assert about_weight(title)
+
+
+def test_in_a_week_partly_away_the_days_of_ones_own_are_those_that_are_left() -> None:
+    text = stairs(("2027-02-10 to 2027-02-16", "2027-02-10 to 2027-02-12"))
+    entry = on(text, "2027-02-13", summary="Hands")
+    assert (entry.first_day.isoformat(), entry.last_day.isoformat()) == ("2027-02-13", "2027-02-16")
+
+
+def test_on_the_easiest_step_no_sore_day_version_is_offered() -> None:
+    eased = [e for e in of(stairs(), Kind.SESSION, rest=(3,)) if e.summary == "Hands (easier)"]
+    assert eased
+    assert not any("Sore day?" in e.description for e in eased)
