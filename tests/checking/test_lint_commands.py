@@ -10,8 +10,22 @@ import pytest
 from planlang.cli.main import run
 from tests.checking.conftest import HEAD, RULE
 
-CLEAN = HEAD + "pain\n  accept up to 4/10 during\n  settle within 24 hours\n"
-UNSAFE = CLEAN + "screening 2027-02-22\n  by T-03\n  clear no\n"
+PAIN = "pain\n  accept up to 4/10 during\n  settle within 24 hours\n"
+REST = """\
+goal "Up to the attic without the rail"
+  by 2027-05-23
+  because "my books are there"
+target "Ask about a second rail"
+  by week 3
+  do "ask the landlord about a second rail"
+target "Shoes by the stairs"
+  by week 4
+  keep "shoes by the stairs" 5 days/week
+review at week 6
+after "the same stairs with the laundry, from what was reached"
+"""
+CLEAN = HEAD + PAIN + REST
+UNSAFE = HEAD + PAIN + "screening 2027-02-22\n  by T-03\n  clear no\n" + REST
 
 
 @pytest.fixture
