@@ -250,7 +250,8 @@ def step_up(plan: Plan, exercise: Exercise, done: Done, alone: bool) -> str:
     if pace and pace.by == "date":
         lower = f" If {pace.down_if}: go back to {old}." if pace.down_if else ""
         return f"New today: {title}{new}. This step goes by the date.{lower}"
-    check = f" Before you go up: {pace.condition}." if pace and pace.condition else ""
+    asked = pace and (pace.condition or (pace.sessions and f"the last {pace.sessions} sessions done as written"))
+    check = f" Before you go up: {asked}." if asked else ""
     over, settled = limit_words(plan)[1], settle_words(plan)[1]
     otherwise = "If not, or if last time" if check else "If last time"
     return f"New today: {title}{new}.{check} {otherwise} {over}, or was not back to usual {settled}, stay with {old}."

@@ -68,7 +68,7 @@ def limit_words(plan: Plan) -> tuple[str, str]:
         points = f"{number_text(rise)} {'point' if rise == 1 else 'points'} above your usual"
         most.append(f"no more than {points}" if most else f"up to {points}")
         over.append(f"went more than {points}")
-    return ", and ".join(most), " or ".join(over)
+    return ", and ".join(most) + ("," if len(most) > 1 else ""), " or ".join(over)
 
 
 def pain_line(plan: Plan) -> str:

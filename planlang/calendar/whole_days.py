@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from planlang.calendar.course import Course
-from planlang.calendar.day import Told, step_up
+from planlang.calendar.day import Told, instead_line, step_up
 from planlang.calendar.names import about_weight, neutral
 from planlang.calendar.standing import (
     SUPPORTS,
@@ -92,8 +92,7 @@ def _daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Iterat
             yield step_up(plan, exercise, done, alone=len(week.activities) == 1).replace("New today", "New this week")
         elif done.own and course.new_here(name, week.number):
             yield f"New this week: {name_text(name).lower()}."
-        for other in exercise.instead if exercise else ():
-            yield f"If {other.when}: {name_text(other.exercise or other.session or 'rest').lower()} instead."
+        yield from (instead_line(other) for other in (exercise.instead if exercise else ()))
     yield pain_line(plan)
     yield flare_line(plan, course, contacts, week.starts)
     yield from help_lines(plan, contacts, week.starts)

@@ -352,3 +352,25 @@ def test_on_the_easiest_step_no_sore_day_version_is_offered() -> None:
     eased = [e for e in of(stairs(), Kind.SESSION, rest=(3,)) if e.summary == "Hands (easier)"]
     assert eased
     assert not any("Sore day?" in e.description for e in eased)
+
+
+def test_a_step_by_deed_asks_for_the_deed() -> None:
+    text = beds(("every set done twice running, pain within the limit", "")).replace(
+        'progress   every 2 weeks if ""', "progress   after 3 sessions clean, about every 2 weeks"
+    )
+    assert (
+        "Before you go up: the last 3 sessions done as written. If not, or if last time"
+        in on(text, "2027-03-15").description
+    )
+
+
+def test_two_limits_of_pain_are_both_said() -> None:
+    text = beds(("accept     up to 5/10 during", "accept     up to 5/10 during\n  rise       of at most 2 points"))
+    said = on(text, "2027-03-15").description
+    assert "Pain up to 5 out of 10, and no more than 2 points above your usual, is fine if it is back to usual" in said
+    assert "last time went over 5 out of 10 or went more than 2 points above your usual, or was not" in said
+
+
+def test_what_is_done_instead_keeps_its_dose() -> None:
+    text = stairs(("at least   2x5 min", 'at least   2x5 min\n  if "wet" do cycling-indoors 3x5 min'))
+    assert "If wet: cycling indoors, 3 x 5 min instead." in of(text, Kind.DAILY)[0].description
