@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import combinations, pairwise
 
 from planlang.model.plan import Plan
@@ -32,19 +33,34 @@ def muscles(plan: Plan, session: Session) -> set[str]:
     return {muscle for exercise in plan.exercises if exercise.name in session.do for muscle in exercise.works}
 
 
-def chosen_days(plan: Plan) -> dict[str, tuple[int, ...] | None]:
+def in_force(session: Session, training_week: int) -> bool:
+    """Whether a session, and its line of days, is one of a training week."""
+    windows = [window for window in (session.window, session.days[0].window) if window is not None]
+    return all(training_week in window for window in windows)
+
+
+def chosen_days(plan: Plan, training_week: int) -> dict[str, tuple[int, ...] | None]:
     """The weekdays of each session with one `days` line, in the plan's own week; None where none will do.
 
-    "sessions with fixed days come first, then the others in the order of the file"
+    "days do not depend on other weeks": only sessions of that training week are looked at. "sessions with
+    fixed days come first, then the others in the order of the file"
     """
     taken: dict[str, tuple[int, ...] | None] = {}
-    for session in plan.sessions:
+    sessions = [session for session in plan.sessions if in_force(session, training_week)]
+    for session in sessions:
         if session.days[0].fixed:
             taken[session.name] = tuple(day for day in own_week(plan) if day in session.days[0].fixed)
-    for session in plan.sessions:
+    for session in sessions:
         if session.name not in taken and not session.days[0].every_second:
             taken[session.name] = best(plan, session, taken)
     return taken
+
+
+def rank(days: Iterable[int], near: Iterable[int]) -> tuple[list[int], list[int]]:
+    """ "list of gaps, smallest first, compared entry by entry": to the days of sessions near, then its own."""
+    days = tuple(days)
+    near = tuple(near)
+    return sorted(round_the_week(a, b) for a in days for b in near), own_gaps(days) if days else []
 
 
 def best(plan: Plan, session: Session, taken: dict[str, tuple[int, ...] | None]) -> tuple[int, ...] | None:
@@ -60,14 +76,10 @@ def best(plan: Plan, session: Session, taken: dict[str, tuple[int, ...] | None])
         if other.name in taken and muscles(plan, other) & muscles(plan, session)
         for day in taken[other.name] or ()
     ]
-    found: tuple[list[int], list[int]] | None = None
-    answer = None
-    for days in combinations(allowed, line.low):  # in the order of the plan's own week: the first of equals wins
-        gaps = own_gaps(days)
-        # "`4 a week with 1 day between`": whole days between two
-        if line.between is not None and gaps[0] <= line.between:
-            continue
-        rank = (sorted(round_the_week(a, b) for a in days for b in near), gaps)
-        if found is None or rank > found:
-            found, answer = rank, days
-    return answer
+    # "`4 a week with 1 day between`": whole days between two
+    choices = [
+        days
+        for days in combinations(allowed, line.low)  # in the order of the plan's own week: of equals the first
+        if line.between is None or own_gaps(days)[0] > line.between
+    ]
+    return max(choices, key=lambda days: rank(days, near), default=None)

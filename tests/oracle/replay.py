@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from attrs import field, frozen
 
 from planlang.model.exercise import Exercise
@@ -21,8 +23,8 @@ class Past:
     seen: dict[str, Seen] = field(factory=dict)
 
 
-def replay(plan: Plan, rest: frozenset[int] = frozenset()) -> list[Past]:
-    """Every calendar week of the plan with rest on the weeks given."""
+def replay(plan: Plan, rest: frozenset[int] = frozenset()) -> Iterator[Past]:
+    """Every calendar week of the plan, one after the other, with rest on the weeks given."""
     ladders = {exercise.name: Ladder(exercise) for exercise in plan.exercises}
     past: list[Past] = []
     for week in kinds(plan, rest):
@@ -39,7 +41,7 @@ def replay(plan: Plan, rest: frozenset[int] = frozenset()) -> list[Past]:
         for name, ladder in ladders.items():
             ladder.kinds.append(week.kind)
             ladder.seen.append(seen.get(name))
-    return past
+        yield past[-1]
 
 
 def training_week(plan: Plan, ladders: dict[str, Ladder], past: list[Past], week: Kind) -> dict[str, Seen]:

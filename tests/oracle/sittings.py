@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import combinations
 
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
 from planlang.model.session import Session
-from tests.oracle.chooser import chosen_days
+from tests.oracle.chooser import chosen_days, muscles, rank
 from tests.oracle.kinds import Kind, is_away
 
 
@@ -23,7 +24,7 @@ def planned_days(plan: Plan, session: Session, week: Kind, training_week: int) -
         if line.every_second:
             planned |= {day for day in week.days if (day - plan.starts).days % 2 == 0}
         else:
-            weekdays = line.fixed or chosen_days(plan)[session.name] or ()
+            weekdays = line.fixed or chosen_days(plan, training_week)[session.name] or ()
             planned |= {day for day in week.days if day.weekday() in weekdays}
     return sorted(planned)
 
@@ -32,18 +33,26 @@ def session_days(plan: Plan, session: Session, week: Kind, training_week: int) -
     """The days left of one session in a calendar week.
 
     "In a week partly away, sessions on those days are left out, or moved within the week if the
-    session says so"; "moving never puts two on one day": in the order of the file.
+    session says so"; "moving never puts two on one day": in the order of the file, each to the best
+    days that are free, as the day chooser reckons best.
     """
-    days = {
-        one.name: [day for day in planned_days(plan, one, week, training_week) if not is_away(plan, day)]
-        for one in plan.sessions
-    }
+    planned = {one.name: planned_days(plan, one, week, training_week) for one in plan.sessions}
+    days = {name: [day for day in these if not is_away(plan, day)] for name, these in planned.items()}
     for one in plan.sessions:
-        missing = len(planned_days(plan, one, week, training_week)) - len(days[one.name])
+        missing = len(planned[one.name]) - len(days[one.name])
         if one.if_not_done == "move within the week" and missing:
             taken = [day for others in days.values() for day in others]
             free = [day for day in week.days if not is_away(plan, day) and day not in taken]
-            days[one.name] = sorted(days[one.name] + free[:missing])
+            near = [
+                day.weekday()
+                for other in plan.sessions
+                if other is not one and muscles(plan, other) & muscles(plan, one)
+                for day in days[other.name]
+            ]
+            kept = days[one.name]
+            choices = list(combinations(free, min(missing, len(free))))
+            best = max(choices, key=lambda moved: rank([day.weekday() for day in (*kept, *moved)], near))
+            days[one.name] = sorted([*kept, *best])
     return days[session.name]
 
 

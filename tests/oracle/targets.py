@@ -63,8 +63,11 @@ def placements(plan: Plan, most: int) -> Iterator[frozenset[int]]:
         yield from map(frozenset, combinations(free, many))
 
 
-def oracle_leeway(plan: Plan, target: Target) -> Reached:
-    """Verdict, earliest, latest, worst rest and margin of a trained target."""
+def oracle_leeway(plan: Plan, target: Target, most: int | None = None) -> Reached:
+    """Verdict, earliest, latest, worst rest and margin of a trained target.
+
+    `most`: look for a margin up to so many rest weeks only, where listing them all would take too long.
+    """
     # "A target that no ladder decides (`keep`, `do`, `measured`, a dose to be set) is open"
     if target.reach is None or target.reach.to_be_set:
         return Reached("open", None, None, None, None)
@@ -87,17 +90,19 @@ def oracle_leeway(plan: Plan, target: Target) -> Reached:
     # "of the placements with the latest date (or with none) the one with the fewest weeks, then the
     # first when the lists are compared number by number"
     worst = min((rest for rest, day in dates.items() if day == latest), key=lambda rest: (len(rest), sorted(rest)))
-    return Reached(verdict, earliest, latest, tuple(sorted(worst)), margin(plan, target, due))
+    return Reached(verdict, earliest, latest, tuple(sorted(worst)), margin(plan, target, due, dates, most))
 
 
-def margin(plan: Plan, target: Target, due: date) -> int | None:
+def margin(
+    plan: Plan, target: Target, due: date, known: dict[frozenset[int], date | None], most: int | None = None
+) -> int | None:
     """ "the largest k for which every placement of at most k rest weeks has a date on or before T, the
     plan's own room kept; it may be more than A". None where not even k = 0 does.
     """
     largest = None
     free = plan.weeks - len(away_weeks(plan))
-    for rest in placements(plan, free):
-        day = date_of(plan, target, rest)
+    for rest in placements(plan, free if most is None else most):
+        day = known[rest] if rest in known else date_of(plan, target, rest)
         if day is None or day > due:
             return largest if not rest else len(rest) - 1
         largest = len(rest)

@@ -14,6 +14,7 @@ from tests.oracle.replay import replay
 from tests.oracle.targets import date_of
 from tests.strategies import (
     RETURNS,
+    examples,
     free_weeks,
     make_exercise,
     make_plan,
@@ -66,14 +67,14 @@ def told(plan, rest):
     return f"rest {sorted(rest)} in {plan.weeks} weeks with room for {plan.room}: {plan}"
 
 
-@settings(max_examples=250, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@settings(max_examples=examples(150), derandomize=True, deadline=None, suppress_health_check=QUIET)
 @given(plans_with_rest())
 def test_a_placement_of_rest_reckons_as_the_page_reads(drawn):
     plan, rest = drawn
     assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
 
 
-@settings(max_examples=200, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@settings(max_examples=examples(200), derandomize=True, deadline=None, suppress_health_check=QUIET)
 @given(plans_with_runs_of_rest())
 def test_runs_of_rest_reckon_as_the_page_reads(drawn):
     plan, rest = drawn
@@ -89,7 +90,7 @@ def test_one_run_of_rest_under_each_return_line_reckons_as_the_page_reads(return
             assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
 
 
-@settings(max_examples=25, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@settings(max_examples=examples(25), derandomize=True, deadline=None, suppress_health_check=QUIET)
 @given(small_plans(weeks=(3, 8), room=2))
 def test_every_placement_of_rest_reckons_as_the_page_reads(plan):
     free = free_weeks(plan)
@@ -98,7 +99,7 @@ def test_every_placement_of_rest_reckons_as_the_page_reads(plan):
             assert as_read(plan, rest) == as_reckoned(plan, rest), told(plan, rest)
 
 
-@settings(max_examples=120, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@settings(max_examples=examples(80), derandomize=True, deadline=None, suppress_health_check=QUIET)
 @given(plans_with_target(weeks=(3, 10), room=2, moving=True))
 def test_the_date_of_a_target_is_that_of_the_first_session_at_its_step(drawn):
     plan, target = drawn
@@ -109,7 +110,7 @@ def test_the_date_of_a_target_is_that_of_the_first_session_at_its_step(drawn):
         assert date_of(plan, target, rest) == found, told(plan, rest)
 
 
-@settings(max_examples=100, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@settings(max_examples=examples(60), derandomize=True, deadline=None, suppress_health_check=QUIET)
 @given(plans_with_rest())
 def test_the_first_training_week_of_each_exercise_is_the_one_in_which_it_is_first_done(drawn):
     plan, rest = drawn

@@ -13,7 +13,9 @@ ARMS = make_exercise("wall-press", works=("chest",))
 
 
 def words(plan):
-    return {name: None if days is None else [WEEKDAYS[day] for day in days] for name, days in chosen_days(plan).items()}
+    return {
+        name: None if days is None else [WEEKDAYS[day] for day in days] for name, days in chosen_days(plan, 1).items()
+    }
 
 
 def free(name, low, **parts):
