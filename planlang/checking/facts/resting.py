@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, TEXT, TEXTS, TRUTH, number
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, number
 from planlang.checking.facts.registry import Facts, root, root_list, subject
 from planlang.model.rest import Pain, Rest
 
@@ -32,6 +32,9 @@ rest.fact("nothing-because", TEXT, "why nothing goes on in an easier week", "sti
     lambda _, it: it.still_nothing_because
 )
 rest.fact("tell-us-if", TEXTS, "when to call", "tell_us_if", "tell_us_if")(lambda _, it: it.tell_us_if)
+rest.fact("lighter-every", number("week"), "every how many training weeks one is lighter", "lighter", "lighter")(
+    lambda _, it: it.lighter.every if it.lighter else None
+)
 rest.plain("leave", TEXTS, "exercises that are left out aloud", "leave", "leave")
 
 
@@ -54,6 +57,12 @@ def _back_when_usual(_: Facts, it: Rest) -> bool:
 def _back_days(_: Facts, it: Rest) -> int | None:
     return it.back_when.days if it.back_when else None
 
+
+absence = subject("absence", "absences", lambda it: f"{it.first} to {it.last}")
+root_list("absence", "absence", "the `away` lines", lambda f: f.plan.away, "away")
+absence.plain("first", DATE, "the first day away", "away")
+absence.plain("last", DATE, "the last day away", "away")
+absence.plain("why", TEXT, "what for", "away")
 
 return_.fact("steps-lower", COUNT, "how many steps lower", "return_lower return_same")(lambda _, it: it.lower)
 return_.fact("lasting", number("week"), "for how many weeks", "return_lower return_same")(lambda _, it: it.weeks)
