@@ -3,26 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
 
-from attrs import evolve, field, frozen
+from attrs import field, frozen
 
 from planlang.checking.fault import RuleFault
-from planlang.checking.rule import Rule, Setting
-from planlang.checking.rulebook import Change, Rulebook, assembled, built_in_rules, load_packs, pack_folders
-from planlang.text.finding import ORDER, Finding, Level, unreadable
-from planlang.text.meant import did_you_mean
+from planlang.checking.rule import Rule
+from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders
+from planlang.text.finding import unreadable
 from planlang.text.source import Source
-from planlang.text.strict_yaml import Document, read_yaml
-from planlang.text.strict_yaml import Path as At
 
 NAME = "clinic.yaml"
-CONTACTS = ("emergency", "same-day", "clinic")
-_LevelName = Literal["unsafe", "unrealistic", "incomplete", "advice"]
-_HYPHENED = {"calendar-key-file": "calendar key file"}
 
 
 @frozen
@@ -44,33 +36,6 @@ class Clinic:
         return self.key_file is not None and self.key_file.is_file()
 
 
-@frozen
-class _Changed:
-    off: str | None = None
-    level: _LevelName | None = None
-    settings: dict[str, str | int | Fraction] = field(factory=dict)
-
-
-@frozen
-class _Waivers:
-    unsafe: tuple[str, ...] | None = None
-    unrealistic: tuple[str, ...] | None = None
-    incomplete: tuple[str, ...] | None = None
-    advice: tuple[str, ...] | None = None
-
-
-@frozen
-class _File:
-    clinic: str = ""
-    contacts: dict[str, str] = field(factory=dict)
-    calendar_key_file: str | None = None
-    zone: str | None = None
-    packs: tuple[str, ...] = ()
-    rules: dict[str, _Changed] = field(factory=dict)
-    waivers: _Waivers = _Waivers()
-    measures: str | None = None
-
-
 def find_clinic(start: Path) -> Path | None:
     """The nearest `clinic.yaml` in a folder or above it."""
     folder = start.absolute()
@@ -87,11 +52,16 @@ def rulebook(path: Path | None = None, more_packs: tuple[Path, ...] = ()) -> tup
     `more_packs`: further packs, or folders of packs. Raises RuleFault with everything that is wrong.
     """
     if path is None:
-        return assembled((*built_in_rules(), *_packs(more_packs))), None
-    return _Reader(path).read(more_packs)
+        return assembled((*built_in_rules(), *packs_of(more_packs))), None
+    from planlang.checking.clinic_file import Reader
+
+    return Reader(path).read(more_packs)
 
 
-def _packs(folders: tuple[Path, ...]) -> tuple[Rule, ...]:
+def packs_of(folders: tuple[Path, ...]) -> tuple[Rule, ...]:
+    """The rules of these packs, or folders of packs. Raises RuleFault with everything that is wrong."""
+    if not folders:
+        return ()
     packs: list[Path] = []
     for folder in folders:
         inside = pack_folders(folder)
@@ -103,170 +73,3 @@ def _packs(folders: tuple[Path, ...]) -> tuple[Rule, ...]:
                 [unreadable("this folder holds no rules", None, source, "A pack is a folder of rule files.")]
             )
     return load_packs(packs)
-
-
-class _Reader:
-    def __init__(self, path: Path) -> None:
-        self.path, self.root = path, path.absolute().parent
-        self.source = Source(str(path), "")
-        self.document = Document({}, self.source)
-        self.faults: list[Finding] = []
-
-    def fault(self, at: At, message: str, help: str = "") -> None:
-        span = self.document.values.get(at) or self.document.place(at)
-        self.faults.append(unreadable(message, span, self.source, help))
-
-    def read(self, more_packs: tuple[Path, ...]) -> tuple[Rulebook, Clinic]:
-        file = self.file()
-        clinic = Clinic(
-            self.path,
-            self.root,
-            file.clinic,
-            dict(file.contacts),
-            self.inside(("calendar key file",), file.calendar_key_file),
-            file.zone,
-            tuple(p for i, name in enumerate(file.packs) if (p := self.pack(i, name)) is not None),
-            self.inside(("measures",), file.measures),
-        )
-        self.contacts(file)
-        self.zone(file.zone)
-        if clinic.measures is not None and not clinic.measures.is_file():
-            self.fault(("measures",), f'there is no file "{file.measures}" in the library')
-        if self.faults:
-            raise RuleFault(self.faults)
-        rules = (*built_in_rules(), *_packs((*clinic.packs, *more_packs)))
-        plain = assembled(rules)
-        changes = {rule.name: change for key, c in file.rules.items() for rule, change in self.change(key, c, plain)}
-        who = {level: getattr(file.waivers, level.value) for level in Level}
-        if self.faults:
-            raise RuleFault(self.faults)
-        may_waive = {level: frozenset(names) for level, names in who.items() if names is not None}
-        return assembled(rules, changes, may_waive), clinic
-
-    def file(self) -> _File:
-        from planlang.text.load import load
-        from planlang.text.structure import structure
-
-        source = load(self.path)
-        if isinstance(source, Finding):
-            raise RuleFault([source])
-        self.source = source
-        document = read_yaml(source)
-        if isinstance(document, Finding):
-            raise RuleFault([document])
-        if document.value is None:
-            return _File()
-        if not isinstance(document.value, dict):
-            raise RuleFault([unreadable("this file holds keys and values", None, source)])
-        self.document = _with_spaces(document)
-        file, faults = structure(_File, self.document, self.document.value)
-        if file is None:
-            raise RuleFault(_hyphened(fault) for fault in faults)
-        return file
-
-    def inside(self, at: At, name: str | None) -> Path | None:
-        """A path of the file, which must stay inside the library."""
-        if name is None:
-            return None
-        path = (self.root / name).resolve()
-        if not path.is_relative_to(self.root.resolve()):
-            self.fault(
-                at,
-                f'"{name}" is outside this library',
-                "Paths are relative to clinic.yaml and stay beside or below it.",
-            )
-            return None
-        return path
-
-    def pack(self, i: int, name: str) -> Path | None:
-        """The folder of a pack."""
-        path = self.inside(("packs", i), name)
-        if path is not None and not path.is_dir():
-            self.fault(("packs", i), f'there is no folder "{name}" in the library')
-            return None
-        return path
-
-    def contacts(self, file: _File) -> None:
-        for key in file.contacts:
-            if key not in CONTACTS:
-                help = did_you_mean(key, CONTACTS) or f"Contacts are {', '.join(CONTACTS)}."
-                self.fault(("contacts", key), f'no contact is called "{key}"', help)
-
-    def zone(self, name: str | None) -> None:
-        if name is None:
-            return
-        from planlang.planning.zones import zone
-
-        if zone(name) is None:
-            self.fault(("zone",), f'no time zone is called "{name}"', "As in Australia/Hobart.")
-
-    def change(self, key: str, written: _Changed, book: Rulebook) -> list[tuple[Rule, Change]]:
-        """A rule with what is changed of it; nothing, with a fault, where the change can't be."""
-        rule = book.rule(key)
-        if rule is None:
-            self.fault(("rules", key), f'there is no rule "{key}"', did_you_mean(key, book.by_name))
-            return []
-        at = ("rules", key)
-        if rule.never_waived and (written.off is not None or written.level is not None):
-            self.fault(at, f'"{rule.name}" can\'t be turned off or given another level')
-            return []
-        if written.off is not None and not written.off.strip():
-            self.fault((*at, "off"), "a rule is turned off with a reason")
-        level = Level(written.level) if written.level else None
-        if level is not None and rule.contested and ORDER[level] < ORDER[Level.ADVICE]:
-            self.fault((*at, "level"), f'"{rule.name}" rests on contested ground and stays advice')
-        settings = {}
-        for name, value in written.settings.items():
-            found = self.value((*at, "settings", name), rule, name, value)
-            if found is not None:
-                settings[found[0].name] = found[1]
-        return [(rule, Change(written.off, level, settings))]
-
-    def value(self, at: At, rule: Rule, name: str, written: str | int | Fraction) -> tuple[Setting, Fraction] | None:
-        """A changed setting in base units, within its bounds."""
-        from planlang.checking.expression.units import quantity_text, unit
-        from planlang.checking.loader import read_quantity
-
-        setting = rule.setting(name)
-        if setting is None:
-            known = [s.name.replace("-", " ") for s in rule.settings]
-            help = did_you_mean(name, known) or (f"It has: {', '.join(known)}." if known else "It has none.")
-            self.fault(at, f'"{rule.name}" has no setting "{name}"', help)
-            return None
-        read = read_quantity(written)
-        bounds = f"from {quantity_text(setting.least, setting.unit)} to {quantity_text(setting.most, setting.unit)}"
-        if isinstance(read, str):
-            self.fault(at, read, f"It may be {bounds}.")
-            return None
-        value, word = read
-        ours, theirs = unit(setting.unit), unit(word)
-        if ours is None or theirs is None or ours.dimension != theirs.dimension:
-            self.fault(
-                at, f'"{written}" is in another unit than {setting.unit or "a plain number"}', f"It may be {bounds}."
-            )
-            return None
-        if not setting.least <= value <= setting.most:
-            self.fault(at, f'"{written}" is outside what can be set here', f"It may be {bounds}.")
-            return None
-        return setting, value
-
-
-def _with_spaces(document: Document) -> Document:
-    """The document with its one hyphened key spelled as the class has it."""
-
-    def spelled(at: At) -> At:
-        first = at[0] if at else None
-        return (_HYPHENED[first], *at[1:]) if isinstance(first, str) and first in _HYPHENED else at
-
-    value = {_HYPHENED.get(key, key): inner for key, inner in document.value.items()}
-    keys = {spelled(at): span for at, span in document.keys.items()}
-    values = {spelled(at): span for at, span in document.values.items()}
-    return evolve(document, value=value, keys=keys, values=values)
-
-
-def _hyphened(fault: Finding) -> Finding:
-    """The fault with the one hyphened key spelled as the file has it."""
-    spelled = fault.advice
-    for there, here in _HYPHENED.items():
-        spelled = spelled.replace(here, there)
-    return evolve(fault, help=spelled)
