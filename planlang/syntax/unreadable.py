@@ -6,9 +6,11 @@ import re
 from collections.abc import Collection, Iterable
 from functools import cache
 
+from lark import Token
+
 from planlang.syntax.mistakes.find import recognise
 from planlang.syntax.nodes import Statement, Unread
-from planlang.syntax.recover import Fault, Line, parse
+from planlang.syntax.recover import Fault, Line, accepted_after, parse
 from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, RESERVED, Form, forms_of
 from planlang.text.finding import Finding, unreadable
 from planlang.text.meant import LIKE_ENOUGH, listed, meant
@@ -34,9 +36,13 @@ def explain(fault: Fault, unread: Unread, header: str | None, text: str, source:
     mistake = recognise(fault, known, near is not None or own_word, header, text)
     if mistake:
         return unreadable(mistake.message, mistake.span, source, mistake.help)
-    if not known:
+    if not known or (form.name == "baseline" and meant(unread.word[:LONGEST], FIRST_WORDS, VERY_LIKE)):
         return _no_such_start(unread.word, unread.like, header, _first(unread), source)
-    if not word:
+    slip = None if near else _misread(fault, text)
+    if slip:
+        name, near = slip
+        message, span, expected = f"This line can't be read from {_quoted(str(name))} on.", _place(name), frozenset()
+    elif not word:
         message, span = "Something is missing at the end of this line.", _last(fault, unread)
     else:
         span = Span(fault.stop, fault.stop + len(word))
@@ -49,16 +55,15 @@ def explain(fault: Fault, unread: Unread, header: str | None, text: str, source:
 def out_of_place(line: Statement, header: str | None, text: str, source: Source) -> Finding:
     """A line that is read and stands in a block where it can't: a line of another block, or a misspelled one."""
     first = line.tokens[0]
-    span = Span(first.start_pos or 0, first.end_pos or 0)
+    span = _place(first)
     form = FORMS[line.name]
     here = f'here is "{header}"' if header else "here no block has begun"
     if str(first) in RESERVED:
         message = f'"{first}" is kept for library, template and diary files, which this version does not read.'
         return unreadable(message, span, source, "Leave the line out.")
     if line.name == "baseline" and first.type == "NAME":
-        like = meant(str(first)[:LONGEST], [f.word for f in _fitting(header)]) or meant(
-            str(first)[:LONGEST], FIRST_WORDS
-        )
+        name = str(first)[:LONGEST]
+        like = meant(name, [f.word for f in _fitting(header)]) or meant(name, FIRST_WORDS)
         if like:
             return _no_such_start(str(first), like, header, span, source)
         message = f'No line starts with {_quoted(str(first))}. If it is a measure, it stands under "today"; {here}.'
@@ -94,6 +99,15 @@ def _near(word: str, expected: Collection[str]) -> str | None:
     # where any text can stand in quotes, only a word that is very like one of the language's is taken for it
     near = meant(word[:LONGEST], whole, VERY_LIKE if "STRING" in expected else LIKE_ENOUGH) if word else None
     return whole[near] if near else None
+
+
+def _misread(fault: Fault, text: str) -> tuple[Token, str] | None:
+    """The last word read, where it was taken for a name and is like another that could stand there; and that one."""
+    last = fault.tokens[-1] if len(fault.tokens) > 1 else None
+    if last is None or last.type != "NAME":
+        return None
+    near = _near(str(last), accepted_after(text[fault.start : last.start_pos]) | {"STRING"})
+    return (last, near) if near else None
 
 
 def _after_number(fault: Fault) -> bool:
@@ -175,7 +189,11 @@ def _last(fault: Fault, unread: Unread) -> Span:
     """The last word that was read, after which something is missing."""
     if not fault.tokens:
         return unread.span
-    return Span(fault.tokens[-1].start_pos or 0, fault.tokens[-1].end_pos or 0)
+    return _place(fault.tokens[-1])
+
+
+def _place(token: Token) -> Span:
+    return Span(token.start_pos or 0, token.end_pos or 0)
 
 
 def _quoted(word: str) -> str:
