@@ -87,8 +87,6 @@ def _unread(made: Blocks) -> frozenset[str]:
     for line in made.unread:
         forms = forms_of(line.like) if line.like else []
         names |= {f.name for f in forms} or {"?"}
-        if line.like != line.word:
-            names.add("?")
     for block in made.blocks:
         if not block.known:
             names.add(block.kind)
