@@ -19,7 +19,7 @@ from planlang.text.finding import Level
 from planlang.text.resources import folder
 
 TABLE = "rules.table"
-FORMAT = 1
+FORMAT = 2
 """Raised whenever code or rules are kept in another way."""
 
 

@@ -102,6 +102,8 @@ def value(text: str, world: Any = WORLD, **names: Any) -> Any:
         ('mention of bad in "outworn" is missing', True),
         ("if any box where its size > 2 then 1 else 2", 1),
         ("two + 1", 3),
+        ("any box as one where any box as two where one is not two and one's size > two's size", True),
+        ("no box as one where any box as two where one is two and one's size > two's size", True),
         ("(number of boxes where its length if written else 1 week > 1 week) is 1", True),
     ],
 )

@@ -379,6 +379,7 @@ MAKERS: dict[str, Callable[[Code, Values], Run]] = {
     "fact": _fact,
     "scaled": _scaled,
     **dict.fromkeys(COMPARE, _compared),
+    "same": lambda code, values: _two(code, values, operator.is_),
     **dict.fromkeys(("add", "subtract", "multiply", "days", "shifted"), _sum),
     "divide": _divide,
     "and": _and,

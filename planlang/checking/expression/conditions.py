@@ -55,7 +55,10 @@ class Conditions(Typing):
         left, right = self.typed(node.part(0)), self.typed(node.part(1))
         if left.type.name in ("list", "truth"):
             raise fault(f"this is {left.type}; it can't be set against something else", node.part(0))
-        return Typed([op, left.code, self.alike(left, right, node.part(1)).code], TRUTH, node.span)
+        code: Code = [op, left.code, self.alike(left, right, node.part(1)).code]
+        if left.type.name == "thing":  # two things that say the same are still two
+            code = ["same", *code[1:]] if op == "eq" else ["not", ["same", *code[1:]]]
+        return Typed(code, TRUTH, node.span)
 
     def _on_equal(self, node: Node) -> Typed:
         return self._same(node, "eq")
