@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
+from planlang.syntax.mistakes.find import ROWS as MISTAKES
+from planlang.syntax.mistakes.find import recognise
+from planlang.syntax.mistakes.row import Mistake
 from planlang.text.finding import Level
 from tests.syntax.reading import findings, names, said, script, whole
 
@@ -69,6 +74,7 @@ about | exercise | begin ~20 min | ~20 | Write 20
 number in words | rest | first two days | two | Write 2.
 missing closing quote | plan | tell "Sore does not mean harm. | " | has no end
 missing opening quote | plan | tell Sore does not mean harm." | " | has no beginning
+inch mark | exercise | begin 3x8 step 6" | " | If inches are meant, write inch.
 no quotes | session | cue after the breakfast dishes | after the breakfast dishes | in double quotes
 single quotes | session | cue 'after the dishes' | ' | in double quotes
 unquoted sign | plan | stop if chest pain then emergency | chest pain then emergency | in double quotes
@@ -119,6 +125,34 @@ quota for the course | activity | begin 50 hours over 6 months | 50 hours over 6
 rise by the day | activity | rise 2 min every day to 20 min | 2 min every day | Write it for a week: 14 min every week.
 half per weeks missed | rest | return half per 6 weeks missed | half per 6 weeks missed | Write return 2 steps lower
 leave out an exercise | rest | leave out step-up | leave out step-up | Write leave step-up.
+invisible character | plan | starts \u200b2027-03-01 | \u200b | can't be seen or read stands here (U+200B)
+quote without a partner | session | place “front room | “ | This quote has no partner on its line.
+start in a week | exercise | start in week 5 | start in week 5 | Write training week 5 on.
+day without a year | plan | starts 1 March | 1 March | Write the whole date, year first
+end of a week | goal | by end of week 8 | end of week 8 | Write week 8.
+time run together | session | at 0730 | 0730 | Write 07:30.
+hour alone | session | at 7 for 35 min | 7 | Write 07:00.
+no digit before the point | exercise | begin 3x8 at .5 kg | .5 | Write 0.5.
+more than | exercise | begin >20 min | >20 | Write 20.
+plus | exercise | then 3x8 at +5 kg | +5 kg | rise 5 kg every week to the aim
+sets alone | exercise | begin 3 sets | 3 sets | Write 3x8, or 3x30 s.
+reps left | exercise | begin 3x8 at RIR 2 | RIR 2 | Write at 2 reps in reserve.
+effort by another name | exercise | begin 3x8 at RPE 5/10 | RPE 5/10 | Write at effort 5/10.
+held | exercise | begin 3x10 hold 5 s | hold 5 s | Write holding 5 s.
+rest between sets | exercise | begin 3x8 rest 60 s | rest 60 s | Write resting 60 s.
+times a day | exercise | begin 5 min 2x/day | 2x/day | Write 2 times a day.
+daily habit | target | keep "boots" daily | daily | Write every day.
+daily session | session | days daily | days daily | Write days every day.
+onwards | exercise | training week 5 onwards | onwards | Write on.
+weekly | exercise | progress weekly | weekly | Write every week.
+working days | session | days weekdays | weekdays | Write Mon, Tue, Wed, Thu, Fri.
+weekend | session | days weekends | weekends | Write Sat, Sun.
+blood pressure | screening | blood-pressure 148 over 88 | blood-pressure 148 over 88 | Write blood-pressure 148/88 mmHg.
+yards | activity | begin 100 yards | yards | lengths are in cm, m, km, inches or miles
+percent of nothing that can be meant | rest | room for 20 % | 20 % | A share can't stand here.
+fortnightly | session | days fortnightly | fortnightly | once every 2 weeks
+every two hours | exercise | begin 5 min every 2 hours | every 2 hours | like 4 times a day
+monthly | plan | review every month | every month | Write every 4 weeks
 text alone | plan | "remember the boots" | " | No line starts with a text in quotes.
 """
 ROWS = [tuple(cell.strip() for cell in row.split(" | ")) for row in TABLE.strip().splitlines()]
@@ -136,6 +170,20 @@ def test_one_fault_is_one_finding_that_helps(block: str, line: str, place: str, 
     assert finding.span
     assert text[finding.span.start : finding.span.end] == place
     assert words in said(finding)
+
+
+def test_every_known_mistake_is_seen_at_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = set()
+
+    def watched(*arguments: Any) -> Mistake | None:
+        mistake = recognise(*arguments)
+        seen.add(mistake.name if mistake else "")
+        return mistake
+
+    monkeypatch.setattr("planlang.syntax.unreadable.recognise", watched)
+    for _, block, line, _, _ in ROWS:
+        findings(whole(block, line))
+    assert {row.name for row in MISTAKES} - seen == set()
 
 
 @pytest.mark.parametrize(("block", "line"), [r[1:3] for r in ROWS], ids=[r[0] for r in ROWS])

@@ -81,6 +81,8 @@ def _one_quote(fault: Fault, line: str, stop: int) -> Mistake:
     at = line.index('"')
     if at <= stop:
         message, help = "The text that starts here has no end.", 'Write " where it ends, on the same line.'
+        if re.search(r"\d\s*$", line[:at]):
+            help = f"{help} If inches are meant, write inch."
     else:
         message, help = "The text that ends here has no beginning.", 'Write " where it begins.'
     return Mistake("missing-quote", message, help, Span(fault.start + at, fault.start + at + 1))
