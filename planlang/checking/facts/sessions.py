@@ -51,3 +51,8 @@ def _days_of(facts: Facts, it: Session) -> Session:
 @session.fact("exercises", things("exercise"), "what is done in it", "do_exercises", "do_exercises")
 def _exercises(facts: Facts, it: Session) -> tuple[object, ...]:
     return tuple(e for name in it.do if (e := facts.plan.exercise(name)) is not None)
+
+
+session.fact("fallbacks", TEXTS, "when something else is done instead", "instead instead_session", "instead")(
+    lambda _, it: tuple(line.when for line in it.instead)
+)
