@@ -30,7 +30,7 @@ def explain(fault: Fault, unread: Unread, header: str | None, text: str, source:
     """The one finding for a line that can't be read. `header`: the block it stands in, if any."""
     known = bool(fault.tokens and fault.tokens[0].type != "NAME") or _is_measure(fault, unread, header)
     form, expected = _form(fault, unread.word, header) if known else (FORMS["baseline"], fault.expected)
-    word = _found(fault, text)
+    word = _phrase(_found(fault, text), expected, text[fault.stop : fault.end])
     near = _near(word, expected)
     own_word = fault.found is not None and fault.found.type in _KEYWORDS and fault.expected != {"STRING"}
     mistake = recognise(fault, known, near is not None or own_word, header, text)
@@ -179,6 +179,16 @@ def _found(fault: Fault, text: str) -> str:
         return ""
     match = _WORD.match(text, fault.stop, fault.end)
     return match.group() if match else ""
+
+
+def _phrase(word: str, expected: Collection[str], rest: str) -> str:
+    """The words found, as many as those that could stand there and begin with the same one (`next mornig`)."""
+    for several in spellings(expected):
+        first, _, more = several.partition(" ")
+        if more and first == word:
+            found = re.match(r"\S+" + r"(?: +[^\s,;\"#]+)?" * len(more.split()), rest)
+            return found.group() if found else word
+    return word
 
 
 def _first(unread: Unread) -> Span:

@@ -23,6 +23,8 @@ misspelled line shaped like a measure | plan | revison 1 | revison | Did you mea
 misspelled rating line | goal | confidance 7/10 | confidance | Did you mean "confidence"
 misspelled word inside | plan | agreed 2027-02-22 calender full | calender | Did you mean "calendar"
 misspelled word of several | exercise | begin 3x8 twicee a day | twicee | Did you mean "twice a day"
+misspelled second word of two | pain | settle by next mornig | next mornig | Did you mean "next morning"
+misspelled third word of three | exercise | begin 3x8 twice a dya | twice a dya | Did you mean "twice a day"
 misspelled unit | session | warm-up 3 minuts | minuts | Did you mean "min"
 misspelled in today | today | hass "chair" | hass | Did you mean "has"
 capital first word | plan | Plan "x" | Plan | Did you mean "plan"
