@@ -59,8 +59,9 @@ def to_bytes(entries: Sequence[Entry], zone: ZoneInfo | None, stamp: Stamp, uid:
         calendar.add("uid", uid)
     if about:
         calendar.add("x-wr-caldesc", about)
-    if zone and any(isinstance(e.starts, datetime) and _spoken(e) for e in entries):
-        first, last = min(e.first_day for e in entries), max(e.last_day for e in entries)
+    local = [entry for entry in entries if _spoken(entry)]
+    if zone and local:
+        first, last = min(e.first_day for e in local), max(e.last_day for e in local)
         calendar.add_component(zone_block(zone, first, last))
     for entry in entries:
         calendar.add_component(event(entry, stamp))

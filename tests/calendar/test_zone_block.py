@@ -9,6 +9,7 @@ import pytest
 
 from planlang.calendar.zone import changes, zone_block
 from planlang.planning.zones import zone
+from tests.calendar.made import beds, made_of
 from tests.calendar.readers import dateutil_zones
 
 HOUR = timedelta(hours=1)
@@ -138,3 +139,8 @@ def test_the_last_sunday_is_not_taken_for_the_fourth() -> None:
     # In 2027 and 2028 alone the last Sunday of March is the fourth (28, 26 March); the rule chosen holds longer.
     lines = block("Europe/London", date(2028, 1, 3), date(2028, 12, 31))
     assert "RRULE:FREQ=YEARLY;BYDAY=-1SU;BYMONTH=3" in lines
+
+
+def test_a_date_to_remember_far_away_does_not_widen_the_block() -> None:
+    text = beds(("by         2027-07-04", "by         2041-07-04"))
+    assert b"DTSTART:20260405T030000" in made_of(text).data
