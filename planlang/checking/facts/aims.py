@@ -84,6 +84,12 @@ for _aim in (goal, target):
     )(lambda f, it: mass_index(it.measured.to, f.plan) if (k := _known(it)) and k.name == "body-weight" else None)
 
 
+for _aim in (goal, target):
+    _aim.fact(
+        "steps-aimed-at", number("steps/day"), "the steps a day that its measure is to come to", MEASURED, MEASURED
+    )(lambda _, it: it.measured.to.value if (k := _known(it)) and k.name == "daily-steps" else None)
+
+
 def _unit(it: Goal | Target) -> str | None:
     if it.measured is None:
         return None

@@ -102,7 +102,7 @@ def _first_used(facts: Facts, name: str, step: int) -> int | None:
 root_list(
     "unset",
     "unset",
-    "steps whose dose is to be set or measured in a week",
+    "steps whose dose is to be set in some week",
     _unset,
     f"{LADDER} {RECKONED}",
     "unset-steps",
