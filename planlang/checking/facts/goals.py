@@ -139,3 +139,9 @@ def _first_reached(facts: Facts, it: Target) -> date | None:
 @target.fact("nearest", TEXT, "the nearest step of the ladder to its dose", LADDER, "reach")
 def _nearest(facts: Facts, it: Target) -> str | None:
     return _verdict(facts, it).nearest
+
+
+@target.fact("last-step", TEXT, "the last step of its exercise's ladder", "reach exercise begin then rise", "reach")
+def _last_step(facts: Facts, it: Target) -> str | None:
+    exercise = facts.plan.exercise(it.reach_in or "")
+    return dose_text(exercise.steps[-1].dose, facts.plan.today, exercise.name) if exercise and exercise.steps else None
