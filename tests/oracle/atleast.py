@@ -19,9 +19,30 @@ def first_at_least(plan: Plan, exercise: Exercise, wanted: Dose) -> int | None:
 
 
 def at_least(x: Dose, d: Dose, today: Today) -> bool:
-    """Dose X is at least D when every clause of the page holds."""
-    return sizes(x, d, today) and all(
+    """ "both have sides or neither has, and each side is at least"; a dose each side is whole on each."""
+    of_x, of_d = sides(x), sides(d)
+    if of_x is None and of_d is None:
+        return whole(x, d, today)
+    if of_x is None or of_d is None:
+        return False
+    return all(side in of_x and whole(of_x[side], one, today) for side, one in of_d.items())
+
+
+def sides(dose: Dose) -> dict[str, Dose] | None:
+    """The doses of the sides, or None where the dose has none."""
+    if dose.each_side:
+        return {"left": dose, "right": dose}
+    named = {"left": dose.left, "right": dose.right}
+    return {side: one for side, one in named.items() if one is not None} or None
+
+
+def whole(x: Dose, d: Dose, today: Today) -> bool:
+    """Every clause of the page, sides apart."""
+    if x.size is None or d.size is None:
+        return False
+    return all(
         (
+            size(x.size, d.size),
             load(x.load, d.load, today),
             upwards(x.hold, d.hold),
             upwards(x.climb, d.climb),
@@ -33,24 +54,6 @@ def at_least(x: Dose, d: Dose, today: Today) -> bool:
             d.band is None or x.band == d.band,
         )
     )
-
-
-def sides(dose: Dose) -> dict[str, Dose] | None:
-    """The doses of the sides, or None where the dose has none."""
-    if dose.each_side:
-        return {"left": Dose(size=dose.size), "right": Dose(size=dose.size)}
-    named = {"left": dose.left, "right": dose.right}
-    return {side: one for side, one in named.items() if one is not None} or None
-
-
-def sizes(x: Dose, d: Dose, today: Today) -> bool:
-    """ "both have sides or neither has, and each side is at least"."""
-    of_x, of_d = sides(x), sides(d)
-    if of_x is None and of_d is None:
-        return x.size is not None and d.size is not None and size(x.size, d.size)
-    if of_x is None or of_d is None:
-        return False
-    return all(side in of_x and at_least(of_x[side], one, today) for side, one in of_d.items())
 
 
 def size(x: Size, d: Size) -> bool:

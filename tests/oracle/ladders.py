@@ -58,13 +58,14 @@ class Ladder:
     def gap(self) -> list[WeekKind]:
         """ "A gap is a run of calendar weeks without the exercise once it has begun (rest, away,
         outside its training weeks, or training weeks with no session of it)." An away week whose line names
-        it is not without it; a daily activity's first step in a rest week is.
+        it "moves no ladder": it is not without it, and ends no gap either; nor does a blank spare week.
         """
         run = []
         for kind, seen in zip(reversed(self.kinds), reversed(self.seen), strict=True):
-            if seen is not None and kind is not WeekKind.REST:
+            if seen is not None and kind in (WeekKind.TRAINING, WeekKind.SPARE):
                 break
-            run.append(kind)
+            if kind is WeekKind.REST or (seen is None and kind is not WeekKind.SPARE):
+                run.append(kind)
         return run
 
 
