@@ -6,8 +6,9 @@ from typing import Any
 
 from attrs import frozen
 from lark import Token, Tree
-from lark.exceptions import UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
+from planlang.syntax.driver import driver
 from planlang.syntax.parser import parser
 
 
@@ -39,40 +40,58 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
 
     `text` is normalised and ends with a line feed. The trees belong to the `Line`s, one each, in order.
     """
-    interactive: Any = parser().parse_interactive(text)
-    state, thread = interactive.parser_state, interactive.lexer_thread
-    feed, states, values = state.feed_token, state.state_stack, state.value_stack
+    tables = driver()
+    all_actions, actions_in, word_at = tables.actions, tables.actions_in, tables.word_at
+    states: list[int] = [tables.first_state]
+    values: list[Any] = []
     lines: list[Line | Fault] = []
     tokens: list[Token] = []
-    depth = 1
-    while True:
-        try:
-            for token in thread.lex(state):
-                feed(token)
-                if token.type == "_NL":
-                    if tokens:
-                        lines.append(Line(tuple(tokens)))
-                        tokens = []
-                else:
-                    if not tokens:
-                        depth = len(states) - 1  # shifting the first word has closed the line before
-                    tokens.append(token)
-            break
-        except UnexpectedInput as error:
-            found = error.token if isinstance(error, UnexpectedToken) else None
-            stop = error.pos_in_stream if found is None else found.start_pos
-            start = (tokens[0].start_pos if tokens else stop) or 0
-            end = text.index("\n", start)
-            lines.append(Fault(start, stop or 0, end, tuple(tokens), found, frozenset(interactive.accepts())))
-            if tokens:
-                del states[depth:]
-                del values[depth - 1 :]
+    depth, at, length = 1, 0, len(text)
+    while at < length:
+        state = states[-1]
+        word = word_at(state, text, at)
+        action = (all_actions.get(state) or actions_in(state)).get(word.type) if word is not None else None
+        while word is not None and action is not None and (make := action[1]):
+            size, _, name = action  # reduce until the word can be shifted
+            made = make(values[-size:] if size else [])
+            if size:
+                del states[-size:]
+                del values[-size:]
+            state = (all_actions.get(states[-1]) or actions_in(states[-1]))[name][0]
+            states.append(state)
+            values.append(made)
+            action = (all_actions.get(state) or actions_in(state)).get(word.type)
+        if word is not None and action is not None:
+            states.append(action[0])
+            values.append(word)
+            at = word.end_pos or 0
+            if word.type != "_NL":
+                if not tokens:
+                    depth = len(states) - 1  # shifting the first word has closed the line before
+                tokens.append(word)
+            elif tokens:
+                lines.append(Line(tuple(tokens)))
                 tokens = []
-            counter = thread.state.line_ctr
-            if found is None or found.type != "_NL":
-                counter.feed(Token("REST", text[counter.char_pos : text.index("\n", counter.char_pos)]))
-    tree = feed(Token("$END", "", 0, 1, 1), True)
-    return [part for part in tree.children if isinstance(part, Tree)], lines
+            continue
+        at = _stop(text, at)
+        found = word or tables.word_at(None, text, at)
+        stop = at if found is None else found.start_pos or 0
+        start = (tokens[0].start_pos or 0) if tokens else stop
+        lines.append(Fault(start, stop, text.index("\n", start), tuple(tokens), found, tables.accepted(states)))
+        if tokens:
+            del states[depth:]
+            del values[depth - 1 :]
+            tokens = []
+        after = at if found is None else found.end_pos or 0
+        at = after if found is not None and found.type == "_NL" else text.index("\n", after)
+    return tables.finished(states, values), lines
+
+
+def _stop(text: str, at: int) -> int:
+    """Where reading stopped: at the next character that isn't a space."""
+    while text[at] == " ":
+        at += 1
+    return at
 
 
 def accepted_after(beginning: str) -> frozenset[str]:

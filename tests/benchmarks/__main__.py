@@ -1,0 +1,132 @@
+"""`python -m tests.benchmarks`: the table of ratios."""
+
+from __future__ import annotations
+
+import platform
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from yamllint import linter
+from yamllint.config import YamlLintConfig
+
+from planlang.checking.check import check
+from planlang.checking.rulebook import built_in
+from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
+from planlang.syntax.normalise import normalise
+from planlang.syntax.parser import parser
+from planlang.text.source import Source
+from tests.benchmarks.as_yaml import as_yaml
+from tests.benchmarks.plans import DEMO, ROOT, demo, longer, weeks_long
+from tests.benchmarks.timing import HEADING, Pair, compare, typical
+
+
+def reading() -> Pair:
+    """Text to model, against the same grammar's bare parse of the same text."""
+    text = demo()
+    bare, ready = parser(), normalise(text)
+    return compare(
+        "read a plan / lark's bare parse", lambda: read_plan(Source("a.plan", text)), lambda: bare.parse(ready), 2.5, 40
+    )
+
+
+def linting() -> Pair:
+    """Everything that lint does with one plan, against yamllint on the same content, both warm."""
+    text, rules = demo(), YamlLintConfig("extends: default")
+    written = as_yaml(text)
+    return compare(
+        "lint a plan, warm / yamllint on it as YAML",
+        lambda: check(Source("a.plan", text), built_in()),
+        lambda: list(linter.run(written, rules)),
+        0.4,
+    )
+
+
+def process() -> Pair:
+    """The whole command, against a process that only imports what every such tool imports."""
+    script = shutil.which("planlang", path=str(Path(sys.executable).parent))
+    command = [script] if script else [sys.executable, "-m", "planlang"]
+    name = f"{'planlang' if script else 'python -m planlang'} lint / python -c 'import lark, attrs, yaml'"
+    return compare(
+        name,
+        lambda: _run([*command, "lint", str(DEMO)]),
+        lambda: _run([sys.executable, "-c", "import lark, attrs, yaml"]),
+        3.0,
+        11,
+    )
+
+
+def _run(command: list[str]) -> None:
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, check=False)
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"{command} ended with {done.returncode}: {done.stderr.decode()}")
+
+
+def growth(what: str, sizes: list[int], work: Callable[[int], Callable[[], object]], unit: str) -> Iterator[str]:
+    """Times at growing sizes; linear growth keeps the last column near 1."""
+    first = None
+    yield f"{what:<44} {unit:>9} {'ms':>9} {'ms each':>9} {'to first':>9}"
+    for size in sizes:
+        seconds = typical(work(size), 5)
+        each = seconds / size
+        first = first or each
+        yield f"{'':<44} {size:>9} {seconds * 1000:>9.2f} {each * 1000:>9.3f} {each / first:>9.2f}"
+
+
+def reading_longer(times: int) -> Callable[[], object]:
+    """A plan of so many times the blocks, read."""
+    text = longer(times)
+    return lambda: read_plan(Source("a.plan", text))
+
+
+def linting_longer(times: int) -> Callable[[], object]:
+    """The same, linted."""
+    text = longer(times)
+    return lambda: check(Source("a.plan", text), built_in())
+
+
+def reckoning_weeks(weeks: int) -> Callable[[], object]:
+    """A plan over so many weeks, reckoned."""
+    plan, _ = read_plan(Source("a.plan", weeks_long(weeks)))
+    assert plan is not None
+    return lambda: reckon(plan)
+
+
+def linting_files(count: int) -> Callable[[], object]:
+    """A folder of so many plans, linted by one process."""
+    folder = Path(tempfile.mkdtemp(prefix="plans-"))
+    for n in range(count):
+        (folder / f"{n}.plan").write_text(demo(), encoding="utf-8")
+
+    def work() -> object:
+        from planlang.cli.linted import Call, lint_all
+
+        return list(lint_all([str(p) for p in sorted(folder.iterdir())], Call()))
+
+    return work
+
+
+def main() -> None:
+    """Prints the tables. Nothing is asserted: a ratio over its limit says OVER."""
+    print(f"Python {platform.python_version()}, {platform.machine()}; the demo's plan: {len(demo())} characters\n")
+    print(HEADING)
+    for measured in (reading, linting, process):
+        print(measured().row, flush=True)
+    tables = [
+        ("read: blocks in the plan", [4, 8, 16, 32], reading_longer, "times"),
+        ("lint: blocks in the plan", [1, 2, 4, 8], linting_longer, "times"),
+        ("reckon: weeks of the plan", [26, 52, 104, 208], reckoning_weeks, "weeks"),
+        ("lint: files", [5, 10, 20, 40], linting_files, "files"),
+    ]
+    for what, sizes, work, unit in tables:
+        print()
+        for line in growth(what, sizes, work, unit):
+            print(line)
+
+
+if __name__ == "__main__":
+    main()
