@@ -6,6 +6,7 @@ from datetime import date
 
 from attrs import frozen
 
+from planlang.checking.beside import Beside
 from planlang.checking.engine import Flagged, run
 from planlang.checking.facts.registry import Facts
 from planlang.checking.rulebook import Rulebook
@@ -36,15 +37,23 @@ class Checked:
 
 
 def check(
-    source: Source, book: Rulebook, today: date | None = None, keeping: Keeping | None = None, kind: str = "plan"
+    source: Source,
+    book: Rulebook,
+    today: date | None = None,
+    keeping: Keeping | None = None,
+    kind: str = "plan",
+    beside: Beside | None = None,
 ) -> Checked:
-    """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None."""
+    """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None.
+
+    `beside`: where the block before this one and other plans of the person are found; None: nowhere.
+    """
     plan, findings = read_plan(source)
     if plan is None:
         return Checked(source, None, None, tuple(sorted(findings, key=_by_place)))
     in_force = tuple(rule.name for rule in book.in_force())
     weeks = reckon(plan)
-    facts = Facts(plan, weeks, today)
+    facts = Facts(plan, weeks, today, beside)
     flagged, unjudged = run(book, facts, kind)
     found = [*findings, *weeks.findings, *standing(plan, today, keeping), *(one.finding for one in flagged)]
     judged = frozenset(in_force) - frozenset(unjudged)

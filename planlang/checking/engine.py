@@ -171,10 +171,11 @@ def run(book: Rulebook, facts: Facts, kind: str = "plan") -> tuple[list[Flagged]
     """What the rules find, and the rules that could not be judged."""
     found: list[Flagged] = []
     unjudged: list[str] = []
+    unknown = facts.unknown
     for rule, cases in runners(book):
         if not applies(rule.applies, facts.plan, kind):
             continue
-        if not_judged(rule, facts.plan):
+        if not_judged(rule, facts.plan) or not rule.asks.isdisjoint(unknown):
             unjudged.append(rule.name)
             continue
         for case in cases:

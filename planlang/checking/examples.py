@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from attrs import frozen
 
+from planlang.checking.beside import InTexts
 from planlang.checking.check import check
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
@@ -13,6 +15,7 @@ from planlang.text.finding import Finding
 from planlang.text.source import Source
 
 MARK = "# flagged"
+_BESIDE = re.compile(r"^# beside: (\S+)\n", re.MULTILINE)
 
 
 @frozen
@@ -38,7 +41,8 @@ def run_examples(rule: Rule, book: Rulebook) -> Iterator[Failure]:
 
 
 def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
-    checked = check(source, book, kind=_kind(source.text))
+    source, beside = _apart(source)
+    checked = check(source, book, kind=_kind(source.text), beside=beside)
     bad = [f for f in checked.findings if f.rule in ("unreadable", "contradiction")]
     if bad:
         return f"line {_line(bad[0], source)} of it can't be read: {bad[0].message}"
@@ -52,6 +56,12 @@ def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
     if marked and lines != marked:
         return f"it is flagged on line {_listed(lines)}, and the mark stands on line {_listed(marked)}"
     return None
+
+
+def _apart(source: Source) -> tuple[Source, InTexts]:
+    """The example's own text, and the texts after a line `# beside: autumn.plan` as files beside it."""
+    own, *others = _BESIDE.split(source.text)
+    return Source(source.name, own), InTexts(dict(zip(others[::2], others[1::2], strict=True)))
 
 
 def _listed(lines: list[int]) -> str:

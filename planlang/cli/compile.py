@@ -63,6 +63,7 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
     Nothing is written while something unsafe or unreadable stands in the plan. Entries say no more than "Exercise"
     unless the plan says that the person agreed to a full calendar.
     """
+    from planlang.checking.beside import InFolder
     from planlang.checking.check import blocks, check
     from planlang.checking.standing import Keeping
     from planlang.report.result import Result
@@ -77,7 +78,8 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
         return _refused(Result(path, source.source, (source,)), as_json)
     day = today.date() if today else None
     keeping = Keeping(Path(path), bool(clinic and clinic.has_key))
-    case = _Case(path, check(source, book, day, keeping), book, clinic)
+    beside = InFolder(Path(path), clinic.root if clinic else Path(path).parent)
+    case = _Case(path, check(source, book, day, keeping, beside=beside), book, clinic)
     standing_against = blocks(case.checked, day)
     if standing_against or case.checked.plan is None:
         return _refused(case.result(standing_against or case.checked.findings), as_json)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from attrs import evolve, field, frozen
 
+from planlang.checking.beside import InFolder
 from planlang.checking.check import check
 from planlang.checking.clinic import Clinic, find_clinic, rulebook
 from planlang.checking.own import OWN
@@ -61,7 +62,8 @@ def lint_file(name: str, call: Call) -> Linted:
 
 def _lint(source: Source, book: Rulebook, clinic: Clinic | None, path: Path | None, call: Call) -> Linted:
     keeping = Keeping(path, bool(clinic and clinic.has_key))
-    checked = check(source, book, call.today, keeping)
+    beside = InFolder(path, clinic.root if clinic else path.parent) if path else None
+    checked = check(source, book, call.today, keeping, beside=beside)
     person = checked.plan is not None and checked.plan.code is not None
     result = Result(source.name, source, checked.findings, person)
     return Linted(result, checked.rules, checked.not_judged, book.off())

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from attrs import define, field, frozen
 
+from planlang.checking.beside import Beside
 from planlang.checking.expression.types import Type, thing, things
 from planlang.model.plan import Plan
 from planlang.planning.week import Weeks
@@ -25,6 +26,7 @@ class Facts:
     plan: Plan
     weeks: Weeks | None
     today: date | None = None
+    beside: Beside | None = None
     kept: dict[Hashable, Any] = field(factory=dict, repr=False)
 
     def once(self, key: Hashable, work: Callable[[], T]) -> T:
@@ -33,6 +35,17 @@ class Facts:
             self.kept[key] = work()
         value: T = self.kept[key]
         return value
+
+    @property
+    def previous(self) -> Plan | None:
+        """The plan that this one continues, where it was found."""
+        beside = self.beside
+        return self.once("previous", lambda: beside.previous(self.plan) if beside and self.plan.continues else None)
+
+    @property
+    def unknown(self) -> frozenset[str]:
+        """Statements that are read, and name something that was not found: what asks for them is not judged."""
+        return frozenset(("continues",)) if self.plan.continues and self.previous is None else frozenset()
 
 
 @frozen

@@ -1,0 +1,119 @@
+"""What stands beside a plan: the block that it continues, and other plans of the same person."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Protocol
+
+from attrs import field, frozen
+
+from planlang.model.plan import Plan
+from planlang.model.reading import read_plan
+from planlang.text.finding import Finding
+from planlang.text.load import LARGEST, load
+from planlang.text.source import Source
+
+SUFFIX = ".plan"
+_CODE = re.compile(r"^[ \t]*for[ \t]+([A-Z]{1,4}-[0-9]{1,6})\b", re.MULTILINE)
+
+
+class Beside(Protocol):
+    """Where other plans come from."""
+
+    def previous(self, plan: Plan) -> Plan | None:
+        """The plan that this one continues; None where it isn't found, isn't read whole, or is not in the library."""
+
+    def others(self, plan: Plan) -> tuple[Plan, ...]:
+        """Other plans for the same code."""
+
+
+@frozen
+class InFolder:
+    """The files round a plan's own. `root`: the library; nothing outside it is read."""
+
+    path: Path
+    root: Path
+
+    def previous(self, plan: Plan) -> Plan | None:
+        """See Beside."""
+        if plan.continues is None or Path(plan.continues).is_absolute():
+            return None
+        try:
+            found = (self.path.parent / plan.continues).resolve()
+            inside = found.is_relative_to(self.root.resolve()) and found != self.path.resolve()
+        except (OSError, ValueError, RuntimeError):
+            return None
+        return _read(found) if inside else None
+
+    def others(self, plan: Plan) -> tuple[Plan, ...]:
+        """See Beside. Looked for in the plan's own folder."""
+        if plan.code is None:
+            return ()
+        try:
+            own = self.path.resolve()
+            names = sorted(p for p in own.parent.iterdir() if p.suffix == SUFFIX and p != own)
+        except OSError:
+            return ()
+        return running(plan, (found for p in names if plan.code in _codes(p) and (found := _read(p)) is not None))
+
+
+@frozen
+class InTexts:
+    """Plans given as texts by file name."""
+
+    texts: Mapping[str, str] = field(factory=dict)
+
+    def previous(self, plan: Plan) -> Plan | None:
+        """See Beside."""
+        name = plan.continues or ""
+        return _whole(Source(name, self.texts[name])) if name in self.texts else None
+
+    def others(self, plan: Plan) -> tuple[Plan, ...]:
+        """See Beside."""
+        read = (_whole(Source(name, text)) for name, text in self.texts.items())
+        return running(plan, (one for one in read if one is not None))
+
+
+def running(plan: Plan, found: Iterable[Plan]) -> tuple[Plan, ...]:
+    """Those of the same code that are in force: no draft, nothing paused, no other revision of the plan itself."""
+    return tuple(
+        one
+        for one in found
+        if one.code == plan.code is not None
+        and not one.draft
+        and one.pause is None
+        and (one.title != plan.title or one.revision == plan.revision)
+    )
+
+
+def _read(path: Path) -> Plan | None:
+    source = load(path)
+    return None if isinstance(source, Finding) else _whole(source)
+
+
+def _whole(source: Source) -> Plan | None:
+    """The plan in a source, or None where part of it can't be read."""
+    plan, _ = read_plan(source)
+    return None if plan is None or plan.unread else plan
+
+
+def _codes(path: Path) -> frozenset[str]:
+    """The codes that a file's `for` lines name."""
+    try:
+        stat = path.stat()
+    except OSError:
+        return frozenset()
+    return _codes_in(path, stat.st_mtime_ns, stat.st_size)
+
+
+@lru_cache(maxsize=4096)
+def _codes_in(path: Path, changed: int, size: int) -> frozenset[str]:
+    if size > LARGEST:
+        return frozenset()
+    try:
+        return frozenset(_CODE.findall(path.read_text("utf-8", "replace")))
+    except OSError:
+        return frozenset()
