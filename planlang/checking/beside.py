@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
 from pathlib import Path
 from typing import Protocol
 
-from attrs import field, frozen
+from attrs import define, field, frozen
 
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
@@ -30,12 +29,30 @@ class Beside(Protocol):
         """Other plans for the same code."""
 
 
+@define(eq=False)
+class Folders:
+    """Whose plans the files of a folder are, looked up once in a run over many of them."""
+
+    _files: dict[Path, dict[str, list[Path]]] = field(factory=dict)
+
+    def files(self, folder: Path, code: str) -> list[Path]:
+        """The plan files of a folder that name a code, by name."""
+        if folder not in self._files:
+            by_code: dict[str, list[Path]] = {}
+            for path in sorted(p for p in folder.iterdir() if p.suffix == SUFFIX):
+                for named in _codes(path):
+                    by_code.setdefault(named, []).append(path)
+            self._files[folder] = by_code
+        return self._files[folder].get(code, [])
+
+
 @frozen
 class InFolder:
     """The files round a plan's own. `root`: the library; nothing outside it is read."""
 
     path: Path
     root: Path
+    folders: Folders = field(factory=Folders)
 
     def previous(self, plan: Plan) -> Plan | None:
         """See Beside."""
@@ -54,10 +71,10 @@ class InFolder:
             return ()
         try:
             own = self.path.resolve()
-            names = sorted(p for p in own.parent.iterdir() if p.suffix == SUFFIX and p != own)
+            names = [p for p in self.folders.files(own.parent, plan.code) if p != own]
         except OSError:
             return ()
-        return running(plan, (found for p in names if plan.code in _codes(p) and (found := _read(p)) is not None))
+        return running(plan, (found for p in names if (found := _read(p)) is not None))
 
 
 @frozen
@@ -103,17 +120,8 @@ def _whole(source: Source) -> Plan | None:
 def _codes(path: Path) -> frozenset[str]:
     """The codes that a file's `for` lines name."""
     try:
-        stat = path.stat()
-    except OSError:
-        return frozenset()
-    return _codes_in(path, stat.st_mtime_ns, stat.st_size)
-
-
-@lru_cache(maxsize=4096)
-def _codes_in(path: Path, changed: int, size: int) -> frozenset[str]:
-    if size > LARGEST:
-        return frozenset()
-    try:
+        if path.stat().st_size > LARGEST:
+            return frozenset()
         return frozenset(_CODE.findall(path.read_text("utf-8", "replace")))
     except OSError:
         return frozenset()
