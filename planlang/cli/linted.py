@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import evolve, field, frozen
 
-from planlang.checking.beside import InFolder
+from planlang.checking.beside import Folders, InFolder
 from planlang.checking.check import check
 from planlang.checking.clinic import Clinic, find_clinic, rulebook
 from planlang.checking.own import OWN
@@ -50,19 +50,21 @@ def book_for(name: str, call: Call) -> tuple[Rulebook, Clinic | None]:
     return rulebook(found, call.packs)
 
 
-def lint_file(name: str, call: Call) -> Linted:
-    """One file checked; `-` is standard input. Raises RuleFault where its rules are wrong."""
+def lint_file(name: str, call: Call, folders: Folders | None = None) -> Linted:
+    """One file checked; `-` is standard input; `folders` is the run's. Raises RuleFault where its rules are wrong."""
     shown = call.stdin_name if name == "-" else name
     book, clinic = book_for(shown, call)
     source = load_standard_input(shown) if name == "-" else load(name)
     if isinstance(source, Finding):
         return Linted(Result(shown, source.source, (source,)), off=book.off())
-    return _lint(source, book, clinic, None if name == "-" else Path(name), call)
+    return _lint(source, book, clinic, None if name == "-" else Path(name), call, folders or Folders())
 
 
-def _lint(source: Source, book: Rulebook, clinic: Clinic | None, path: Path | None, call: Call) -> Linted:
+def _lint(
+    source: Source, book: Rulebook, clinic: Clinic | None, path: Path | None, call: Call, folders: Folders
+) -> Linted:
     keeping = Keeping(path, bool(clinic and clinic.has_key))
-    beside = InFolder(path, clinic.root if clinic else path.parent) if path else None
+    beside = InFolder(path, clinic.root if clinic else path.parent, folders) if path else None
     checked = check(source, book, call.today, keeping, beside=beside)
     person = checked.plan is not None and checked.plan.code is not None
     result = Result(source.name, source, checked.findings, person)
@@ -71,7 +73,8 @@ def _lint(source: Source, book: Rulebook, clinic: Clinic | None, path: Path | No
 
 def lint_batch(names: tuple[str, ...], call: Call) -> list[Linted]:
     """Several files, with every text made, so that it can go from one process to another."""
-    return [_made(lint_file(name, call)) for name in names]
+    folders = Folders()
+    return [_made(lint_file(name, call, folders)) for name in names]
 
 
 def _made(linted: Linted) -> Linted:
@@ -82,8 +85,9 @@ def _made(linted: Linted) -> Linted:
 def lint_all(names: list[str], call: Call, jobs: int = 1) -> Iterator[Linted]:
     """Every file, in the order given, by so many processes."""
     if jobs <= 1 or len(names) < 2:
+        folders = Folders()
         for name in names:
-            yield lint_file(name, call)
+            yield lint_file(name, call, folders)
         return
     from concurrent.futures import ProcessPoolExecutor
 
