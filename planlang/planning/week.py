@@ -26,9 +26,10 @@ class WeekKind(StrEnum):
 class Done:
     """An exercise or activity as it is done in one week.
 
-    `step`: index into the exercise's steps, -1 the easier step, None for what `still do` or an
-    `away` line names. `own`: True where it is done at its own level in a training week (c grows or
-    the first step is kept). `first`: True in the first week in which this step is done at own level.
+    `step`: index into the exercise's steps, -1 the easier step, None for what `still do` names. What
+    an `away` line names stands at the step last done at its own level, or at the one it is eased to.
+    `own`: True where it is done at its own level in a training week (c grows or the first step is
+    kept). `first`: True in the first week in which this step is done at own level.
     """
 
     name: str

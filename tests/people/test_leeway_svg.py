@@ -10,7 +10,7 @@ from lxml import etree
 
 from planlang.people.leeway_svg import svg
 from planlang.planning.leeway.reckon import leeway
-from tests.strategies import away, ladder, make_activity, make_exercise, make_plan, reach, sets, steps_a_day
+from tests.made import away, ladder, make_activity, make_exercise, make_plan, reach, sets, steps_a_day
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -12,7 +12,8 @@ from planlang.model.session import Days
 from planlang.planning.reach import aim, reached_on
 from planlang.planning.reckon import reckon
 from planlang.planning.weeks import day_of
-from tests.strategies import free_weeks, plans_with_target, window
+from tests.made import window
+from tests.strategies import free_weeks, plans_with_target
 
 
 @frozen

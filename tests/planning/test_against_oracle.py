@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 
 from planlang.planning.reach import aim, reached_on
 from planlang.planning.reckon import reckon
+from tests.made import make_exercise, make_plan, sets
 from tests.oracle.kinds import dropped
 from tests.oracle.replay import replay
 from tests.oracle.targets import date_of
@@ -16,12 +17,9 @@ from tests.strategies import (
     RETURNS,
     examples,
     free_weeks,
-    make_exercise,
-    make_plan,
     plans_with_rest,
     plans_with_runs_of_rest,
     plans_with_target,
-    sets,
     small_plans,
 )
 

@@ -6,10 +6,11 @@ from hypothesis import HealthCheck, given, settings
 
 from planlang.planning.reckon import reckon
 from planlang.planning.week import WeekKind
+from tests.made import WEEKDAYS
 from tests.oracle.chooser import chosen_days
 from tests.oracle.replay import replay
 from tests.oracle.sittings import session_days
-from tests.strategies import WEEKDAYS, examples, plans_with_open_days, plans_with_rest
+from tests.strategies import examples, plans_with_open_days, plans_with_rest
 
 
 @settings(max_examples=examples(100), derandomize=True, deadline=None)

@@ -21,8 +21,8 @@ from planlang.planning.leeway.flares import Flares
 from planlang.planning.leeway.frame import Frame
 from planlang.planning.leeway.reckon import leeway
 from planlang.planning.weeks import Calendar, day_of
+from tests.made import MONDAY, away, ladder, make_exercise, make_plan, make_rest, make_session, reach, sets
 from tests.planning.leeway_plans import date_with, unusual_plans
-from tests.strategies import MONDAY, away, ladder, make_exercise, make_plan, make_rest, make_session, reach, sets
 
 QUIET = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 RATES = [

@@ -12,19 +12,9 @@ from planlang.model.rest import Lighter
 from planlang.planning.ladder import FRESH, Event, Ladder, State, advance, ladder_of
 from planlang.planning.leeway.verdicts import Verdicts
 from planlang.planning.reach import aim
+from tests.made import MONDAY, make_exercise, make_plan, make_rest, make_session, reach, sets
 from tests.planning.leeway_plans import Listed, listed, unusual_plans
-from tests.strategies import (
-    MONDAY,
-    RETURNS,
-    ladders,
-    make_exercise,
-    make_plan,
-    make_rest,
-    make_session,
-    reach,
-    sets,
-    windows,
-)
+from tests.strategies import RETURNS, ladders, windows
 
 QUIET = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 

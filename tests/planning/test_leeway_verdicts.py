@@ -17,7 +17,7 @@ from planlang.planning.leeway.data import Assumption, Standing
 from planlang.planning.leeway.reckon import leeway
 from planlang.planning.leeway.verdicts import Verdicts, verdict
 from planlang.planning.leeway.words import assumed_in_words, in_words, listed, margin_in_words
-from tests.strategies import (
+from tests.made import (
     away,
     ladder,
     make_activity,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from planlang.model.session import Days
+from tests.made import MONDAY, WEEKDAYS, make_exercise, make_plan, make_session
 from tests.oracle.chooser import chosen_days
-from tests.strategies import MONDAY, WEEKDAYS, make_exercise, make_plan, make_session
 
 LEGS = make_exercise("sit-to-stand", works=("quadriceps",))
 ARMS = make_exercise("wall-press", works=("chest",))

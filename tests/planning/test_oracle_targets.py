@@ -11,9 +11,9 @@ from attrs import evolve
 from planlang.model.dose import Dose, Load
 from planlang.model.plan import Today
 from planlang.model.quantity import Quantity, Range
+from tests.made import make_exercise, make_plan, reach, rungs, sets, steps_a_day
 from tests.oracle.atleast import at_least
 from tests.oracle.targets import Reached, oracle_leeway
-from tests.strategies import make_exercise, make_plan, reach, rungs, sets, steps_a_day
 
 
 def test_one_to_three_sets_in_four_weeks_with_one_flexible_week_and_no_easing_is_always_reached():

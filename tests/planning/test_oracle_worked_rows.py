@@ -8,9 +8,7 @@ from planlang.model.exercise import Start
 from planlang.model.plan import Today
 from planlang.model.rest import Lighter
 from planlang.planning.week import WeekKind
-from tests.oracle.kinds import dropped, kinds
-from tests.oracle.replay import replay
-from tests.strategies import (
+from tests.made import (
     MONDAY,
     away,
     ladder,
@@ -22,6 +20,8 @@ from tests.strategies import (
     sets,
     window,
 )
+from tests.oracle.kinds import dropped, kinds
+from tests.oracle.replay import replay
 
 
 def row(plan, rest=(), name="sit-to-stand"):
