@@ -250,3 +250,11 @@ def test_a_session_of_its_own_day_moves_the_dates_by_days():
     )
     target = reach(plan.exercises[0].steps[1].dose, "sit-to-stand", week=4)
     assert dict(leeway(evolve(plan, targets=(target,))).chances[0].met_by)[50] == MONDAY.replace(day=11)
+
+
+def test_the_usual_rooms_for_rest_are_those_of_the_default_rates():
+    """The table of default rooms: enough with 80 % and with 95 %, for the published rates of the knee."""
+    enough = {8: (1, 2), 12: (2, 3), 18: (2, 4), 20: (3, 4), 26: (3, 6), 39: (5, 8), 52: (6, 11)}
+    for weeks, rooms in enough.items():
+        rest = leeway(make_plan(weeks=weeks, about=(KNEE,))).rest
+        assert (rest.room_for(0.8), rest.room_for(0.95)) == rooms

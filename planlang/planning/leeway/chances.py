@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from planlang.planning.leeway.data import Assumption, Chance, RestNeeded
 from planlang.planning.leeway.flares import Flares
@@ -232,17 +232,8 @@ def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
                 weight = flares.weight(flares.weeks, rest + n, starts if fields.flares else rest + n, in_flare)
                 found[rest] = found.get(rest, 0.0) + count * weight
     weeks = tuple(found.get(rest, 0.0) for rest in range(max(found) + 1))
-    return RestNeeded(weeks, sum(weeks[: frame.calendar.room + 1]), tuple((s, _enough(weeks, s / 100)) for s in ROOMS))
-
-
-def _enough(weeks: tuple[float, ...], share: float) -> int:
-    """The fewest weeks of room that are enough with this chance."""
-    so_far = 0.0
-    for rest, likely in enumerate(weeks):
-        so_far += likely
-        if so_far >= share:
-            return rest
-    return len(weeks) - 1
+    found_weeks = RestNeeded(weeks, sum(weeks[: frame.calendar.room + 1]), ())
+    return evolve(found_weeks, needed=tuple((share, found_weeks.room_for(share / 100)) for share in ROOMS))
 
 
 def flares_of(frame: Frame, assumed: Assumption) -> Flares | str:

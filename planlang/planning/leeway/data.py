@@ -92,6 +92,15 @@ class RestNeeded:
     enough: float
     needed: tuple[tuple[int, int], ...]
 
+    def room_for(self, share: float) -> int:
+        """The least room that is enough with this chance, 0 to 1."""
+        so_far = 0.0
+        for rest, likely in enumerate(self.weeks):
+            so_far += likely
+            if so_far >= share:
+                return rest
+        return len(self.weeks) - 1
+
 
 @frozen
 class Leeway:
