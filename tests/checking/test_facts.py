@@ -93,12 +93,12 @@ REACH = HEAD + 'target "T"\n  by {by}\n  reach {dose} in squat\n' + STRENGTH + "
     ("dose", "by", "verdict", "on_the_ladder", "first"),
     [
         ("2x10", "2027-03-14", "never", True, date(2027, 3, 15)),
-        ("2x10", "2027-03-15", None, True, date(2027, 3, 15)),
+        ("2x10", "2027-03-15", "always", True, date(2027, 3, 15)),
         ("2x12", "week 10", "never", False, None),
     ],
 )
 def test_what_is_not_met_without_rest_is_never_met(
-    dose: str, by: str, verdict: str | None, on_the_ladder: bool, first: date | None, facts_of: Making
+    dose: str, by: str, verdict: str, on_the_ladder: bool, first: date | None, facts_of: Making
 ) -> None:
     facts = facts_of(REACH.format(dose=dose, by=by) + KITCHEN + "  days Mon, Thu\n")
     target = "(first target where its title is written)"

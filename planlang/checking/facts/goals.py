@@ -111,7 +111,7 @@ def _verdict(facts: Facts, it: Target) -> Verdict:
 
 LADDER = (
     "reach by_when exercise activity begin then rise progress progress_deed start_after start_reach training rest room "
-    "session days do_exercises lasts starts away"
+    "session days do_exercises lasts starts away lighter return_lower return_same in_turn"
 )
 
 
@@ -134,6 +134,19 @@ def _on_the_ladder(facts: Facts, it: Target) -> bool | None:
 @target.fact("first-reached", DATE, "when it is first reached if no rest is taken", LADDER, "reach")
 def _first_reached(facts: Facts, it: Target) -> date | None:
     return _verdict(facts, it).first
+
+
+@target.fact("last-reached", DATE, "when it is reached at the latest, wherever the rest falls", LADDER, "reach")
+def _last_reached(facts: Facts, it: Target) -> date | None:
+    return _verdict(facts, it).last
+
+
+@target.fact("worst-weeks", TEXT, "the calendar weeks in which easier weeks put it off most", LADDER, "reach")
+def _worst_weeks(facts: Facts, it: Target) -> str | None:
+    weeks = [str(week) for week in _verdict(facts, it).worst]
+    if not weeks:
+        return None
+    return f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {', '.join(weeks[:-1])} and {weeks[-1]}"
 
 
 @target.fact("nearest", TEXT, "the nearest step of the ladder to its dose", LADDER, "reach")

@@ -1,48 +1,78 @@
-"""Whether a target is reached. The one place that decides it for the rules."""
+"""Whether a target is reached, and whether the room is enough: leeway's answers as the rules ask for them."""
 
 from __future__ import annotations
 
 from datetime import date
+from fractions import Fraction
 
 from attrs import frozen
 
 from planlang.checking.facts.registry import Facts
 from planlang.model.plan import Target
 from planlang.model.show import dose_text
-from planlang.planning.reach import aim, reached_on
-from planlang.planning.weeks import day_of
+from planlang.planning.leeway.assumed import assumption
+from planlang.planning.leeway.chances import flares_of, rest_needed
+from planlang.planning.leeway.data import Assumption
+from planlang.planning.leeway.verdicts import verdicts
+from planlang.planning.reach import aim
 
 
 @frozen
 class Verdict:
-    """always, depends, never, open; None where it isn't known.
+    """always, depends, never, open; None where the plan's weeks aren't reckoned or its exercise isn't there.
 
-    `on_the_ladder`: some step is at least the dose; `first`: when, if no rest is taken; `nearest`: the
-    nearest step's dose where no step is.
+    `on_the_ladder`: some step is at least the dose; `first`, `last`: the first and last of the dates, wherever the
+    rest falls (`last` None where it may not be reached at all); `worst`: the calendar weeks in which rest does
+    most; `nearest`: the nearest step's dose where no step is at least it.
     """
 
     word: str | None = None
     on_the_ladder: bool | None = None
     first: date | None = None
+    last: date | None = None
+    worst: tuple[int, ...] = ()
     nearest: str | None = None
 
 
 def verdict(facts: Facts, target: Target) -> Verdict:
-    """Reckoned without rest, which is the best that can happen: what is not met then is never met."""
-    plan, weeks = facts.plan, facts.weeks
+    """The verdict over every placement of the room for rest."""
+    plan = facts.plan
     if target.reach is None:
         return Verdict("open")
     exercise = plan.exercise(target.reach_in or "")
-    by = day_of(plan, target.by)
-    if exercise is None or weeks is None or not weeks.weeks or not exercise.steps:
+    known = verdicts(plan)
+    if exercise is None or known.frame is None or not exercise.steps:
         return Verdict()
-    if any(step.dose.to_be_set for step in exercise.steps):
-        return Verdict("open")
-    found = aim(exercise, target.reach, plan.today)
-    if found.step is None:
-        near = None if found.nearest is None else exercise.steps[found.nearest].dose
-        return Verdict("never", False, None, dose_text(near, plan.today, exercise.name) if near else None)
-    first = reached_on(weeks, exercise.name, found.step)
-    if first is None or (by is not None and first > by):
-        return Verdict("never", True, first)
-    return Verdict(None, True, first)
+    found = known.of(target)
+    at = aim(exercise, target.reach, plan.today)
+    near = None if at.step is not None or at.nearest is None else exercise.steps[at.nearest].dose
+    return Verdict(
+        found.verdict.value,
+        at.step is not None,
+        found.earliest,
+        found.latest,
+        found.worst_rest or (),
+        dose_text(near, plan.today, exercise.name) if near else None,
+    )
+
+
+def expected(facts: Facts) -> Assumption | None:
+    """The flares that the plan expects, its own or those of its condition; None where neither is known."""
+    found = facts.once("expected", lambda: assumption(facts.plan))
+    return found if isinstance(found, Assumption) else None
+
+
+def room_enough(facts: Facts, share: Fraction) -> int | None:
+    """The fewest easier weeks that are enough with that chance, by the flares expected; None where none are."""
+    so_far = 0.0
+    for rest, likely in enumerate(facts.once("rest needed", lambda: _rest_needed(facts))):
+        so_far += likely
+        if so_far >= share:
+            return rest
+    return None
+
+
+def _rest_needed(facts: Facts) -> tuple[float, ...]:
+    assumed, frame = expected(facts), verdicts(facts.plan).frame
+    flares = flares_of(frame, assumed) if assumed and frame else None
+    return () if frame is None or flares is None or isinstance(flares, str) else rest_needed(frame, flares).weeks
