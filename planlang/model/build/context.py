@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, time
 from fractions import Fraction
+from functools import lru_cache
 
 from attrs import define, field
 from lark import Token
@@ -51,6 +52,10 @@ UNIT_OF = {
 COUNTED = ("STEPS_A_DAY", "STEP", "REPS")
 
 
+exact = lru_cache(maxsize=4096)(Fraction)
+"""A number's text as the exact number; plans say the same few over and over."""
+
+
 def place(token: Token) -> Span:
     """Where a word stands."""
     return Span(token.start_pos or 0, token.end_pos or 0)
@@ -90,7 +95,7 @@ class Context:
                 f"{text[:12]}... is too long a number to be meant here.", place(token), "Check the number."
             )
             return Fraction(0)
-        value = Fraction(text)
+        value = exact(text)
         if value > LARGEST:
             self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
             return Fraction(LARGEST)
@@ -113,7 +118,7 @@ class Context:
         if max(len(low), len(high)) > MOST_DIGITS:
             self.cannot_read("This number is too long to be meant.", place(token), "Check the number.")
             return Range.of(0)
-        a, b = Fraction(low), Fraction(high)
+        a, b = exact(low), exact(high)
         if b > LARGEST:
             self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
             return Range.of(LARGEST)
@@ -209,4 +214,4 @@ def texts(tokens: list[Token]) -> tuple[str, ...]:
     return tuple(str(t)[1:-1] for t in tokens)
 
 
-__all__ = ["Context", "UNIT_OF", "place", "span_of", "texts"]
+__all__ = ["UNIT_OF", "Context", "place", "span_of", "texts"]

@@ -61,7 +61,7 @@ def dose(node: Node, context: Context) -> Dose:
         made = evolve(made, size=evolve(made.size, bout=bout))
     if said.pop("tolerated", False) and made.size is not None:
         made = evolve(made, size=evolve(made.size, open_ended="as tolerated"))
-    return evolve(made, span=span_of(node), **said)
+    return Dose(size=made.size, measured=made.measured, set_at=made.set_at, span=span_of(node), **said)
 
 
 def _size(node: Node, context: Context) -> Dose:
@@ -84,7 +84,8 @@ def _size(node: Node, context: Context) -> Dose:
     if node.data == "set_at":
         return Dose(set_at=context.count(_token(kids[-1]), 1))
     amounts_node, unit_node = kids
-    assert isinstance(amounts_node, Tree) and isinstance(unit_node, Tree)
+    assert isinstance(amounts_node, Tree)
+    assert isinstance(unit_node, Tree)
     amounts = tuple(context.range(_token(t)) for t in amounts_node.children)
     unit = _token(unit_node.children[0]).type
     for number in amounts_node.children:

@@ -9,16 +9,18 @@ from planlang.syntax.blocks import Block
 from planlang.syntax.nodes import Statement
 from planlang.text.source import Span
 
-MANY = frozenset(
-    "baseline then has base tested limits operation weight_bearing joints pause_while kit days instead instead_session visit "
-    "still_do tell_us_if return_lower changed with_whom works tags away weights leave".split()
+_MANY = (
+    "baseline then has base tested limits operation weight_bearing joints pause_while kit days instead instead_session "
+    "visit still_do tell_us_if return_lower changed with_whom works tags away weights leave"
 )
+MANY = frozenset(_MANY.split())
 """Statements that may stand more than once in a block."""
 
-HARMLESS = frozenset(
+_HARMLESS = (
     "zone language revision because confidence how careful hold_on kind place cue if_not_done by_staff state last_done "
-    "continues spare_empty score after".split()
+    "continues spare_empty score after"
 )
+HARMLESS = frozenset(_HARMLESS.split())
 """Statements in which saying two things is a slip, not a danger."""
 
 EITHER = (

@@ -27,13 +27,13 @@ def links(plan: Plan, context: Context) -> None:
         if exercise.name in in_sessions:
             _times_in_session(exercise, context)
     for target in plan.targets:
-        if target.reach is None and target.keep is None and target.do is None and target.measured is None:
-            if not {"reach", "keep", "do_once", "measured_by", "?"} & plan.unread:
-                context.cannot_reckon(
-                    f'The target "{target.title}" does not say what is done.',
-                    target.span,
-                    "Add a line: reach (a dose in an exercise), keep (a habit), do (a one-off) or measured by.",
-                )
+        nothing = target.reach is None and target.keep is None and target.do is None and target.measured is None
+        if nothing and not {"reach", "keep", "do_once", "measured_by", "?"} & plan.unread:
+            context.cannot_reckon(
+                f'The target "{target.title}" does not say what is done.',
+                target.span,
+                "Add a line: reach (a dose in an exercise), keep (a habit), do (a one-off) or measured by.",
+            )
     turns = {s.name for s in plan.sessions}
     for session in plan.sessions:
         if session.in_turn_with is not None and session.in_turn_with not in turns:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Any
 
 from attrs import evolve
-from lark import Token
 
 from planlang.model.build.context import Context, place, span_of, texts
 from planlang.model.build.lines import Lines
 from planlang.model.build.training import joints
-from planlang.model.exercise import Joint
 from planlang.model.plan import (
     Agreed,
     Baseline,
@@ -23,9 +21,7 @@ from planlang.model.plan import (
     Tested,
     Today,
 )
-from planlang.model.quantity import Quantity
 from planlang.syntax.nodes import Statement
-from planlang.text.source import Span
 
 MOST_WEEKS = 520
 """Ten years: a longer plan is a slip, or wants blocks that follow one another."""
