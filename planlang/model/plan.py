@@ -12,6 +12,7 @@ from planlang.model.exercise import Exercise, Joint
 from planlang.model.quantity import Quantity
 from planlang.model.rest import Pain, Rest, Sign, SignLeftOut
 from planlang.model.session import Session
+from planlang.model.writing import Writing
 from planlang.text.source import NOWHERE, Source, Span
 
 
@@ -233,7 +234,8 @@ class Plan:
     `starts` is None where it could not be read; then nothing is reckoned. `starts_after` keeps the
     event where the plan says `starts 1 week after DATE "operation"`; `starts` is then worked out.
     `unread`: names of statements or blocks that an unreadable line could have been (rules that ask
-    for them are not judged); holds "?" where it could have been anything.
+    for them are not judged); holds "?" where it could have been anything. `writings`: the file's quoted
+    texts and comments.
     """
 
     title: str
@@ -271,6 +273,7 @@ class Plan:
     waivers: tuple[Waiver, ...] = ()
     continues: str | None = None
     unread: frozenset[str] = field(default=frozenset(), eq=False)
+    writings: tuple[Writing, ...] = field(default=(), eq=False, repr=False)
     span: Span = field(default=NOWHERE, eq=False, repr=False)
     places: dict[str, Span] = field(factory=dict, eq=False, repr=False)
 

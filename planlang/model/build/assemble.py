@@ -9,6 +9,7 @@ from planlang.model.build import goals, loose, people, resting, sessions, traini
 from planlang.model.build.context import Context
 from planlang.model.build.lines import Lines
 from planlang.model.build.links import links
+from planlang.model.build.writings import writings
 from planlang.model.plan import Plan
 from planlang.syntax.blocks import Block, Blocks, blocks, misplaced_finding
 from planlang.syntax.nodes import Script
@@ -54,6 +55,7 @@ def assemble(script: Script) -> tuple[Plan | None, tuple[Finding, ...]]:
     said["targets"] = tuple(goals.target(Lines(b, context), context) for b in made.of("target"))
     said["exercises"] = _named(made.of("exercise", "activity"), training.exercise, context, "exercise")
     said["sessions"] = _named(made.of("session"), sessions.session, context, "session")
+    said["writings"] = writings(script)
     plan = Plan(header.text(), script.source, span=header.span, unread=_unread(made), **said)
     links(plan, context)
     return plan, tuple(context.findings)
