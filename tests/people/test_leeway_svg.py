@@ -6,11 +6,14 @@ from datetime import date
 
 import pytest
 from attrs import evolve
+from hypothesis import HealthCheck, given, settings
 from lxml import etree
 
+from planlang.cli.leeway_text import text
 from planlang.people.leeway_svg import svg
 from planlang.planning.leeway.reckon import leeway
 from tests.made import away, ladder, make_activity, make_exercise, make_plan, reach, sets, steps_a_day
+from tests.planning.leeway_plans import unusual_plans
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -113,3 +116,13 @@ def test_the_same_plan_gives_the_same_bytes(plan):
 def test_a_plan_without_ladders_is_still_a_picture():
     root = drawn(make_plan(make_exercise(steps=1)))
     assert "No verdict says that a plan is safe. For the clinician." in texts(root)
+
+
+@settings(max_examples=60, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck))
+@given(unusual_plans(weeks=(3, 12), room=4))
+def test_any_plan_is_a_picture_and_a_text(drawn_plan):
+    plan, _ = drawn_plan
+    found = leeway(plan)
+    root = etree.fromstring(svg(found).encode())
+    assert len([one for one in texts(root) if one == "week"]) == sum(len(e.steps) > 1 for e in plan.exercises)
+    assert plan.targets[0].title in text(found, 60)

@@ -14,6 +14,7 @@ from attrs import define, field, frozen
 from planlang.model.plan import Plan
 from planlang.planning.doing import Course
 from planlang.planning.ladder import ladder_of
+from planlang.planning.reckon import LAST_START
 from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
@@ -38,7 +39,7 @@ def can_be_reckoned(plan: Plan) -> bool:
     """True where the plan has a start, a length that is reckoned, and at least one training week."""
     if plan.starts is None or plan.weeks is None or not 1 <= plan.weeks <= LONGEST_PLAN:
         return False
-    if plan.starts.year + LONGEST_PLAN // 52 >= 9999:
+    if plan.starts > LAST_START:
         return False
     calendar = Calendar(plan)
     return calendar.length - calendar.room - len(calendar.away_weeks) >= 1
