@@ -12,7 +12,7 @@ from planlang.model.plan import Target
 from planlang.model.show import dose_text
 from planlang.planning.leeway.assumed import assumption
 from planlang.planning.leeway.chances import flares_of, rest_needed
-from planlang.planning.leeway.data import Assumption
+from planlang.planning.leeway.data import Assumption, RestNeeded
 from planlang.planning.leeway.verdicts import verdicts
 from planlang.planning.reach import aim
 
@@ -64,15 +64,13 @@ def expected(facts: Facts) -> Assumption | None:
 
 def room_enough(facts: Facts, share: Fraction) -> int | None:
     """The fewest easier weeks that are enough with that chance, by the flares expected; None where none are."""
-    so_far = 0.0
-    for rest, likely in enumerate(facts.once("rest needed", lambda: _rest_needed(facts))):
-        so_far += likely
-        if so_far >= share:
-            return rest
-    return None
+    needed: RestNeeded | None = facts.once("rest needed", lambda: _rest_needed(facts))
+    return None if needed is None else needed.room_for(float(share))
 
 
-def _rest_needed(facts: Facts) -> tuple[float, ...]:
+def _rest_needed(facts: Facts) -> RestNeeded | None:
     assumed, frame = expected(facts), verdicts(facts.plan).frame
-    flares = flares_of(frame, assumed) if assumed and frame else None
-    return () if frame is None or flares is None or isinstance(flares, str) else rest_needed(frame, flares).weeks
+    if assumed is None or frame is None:
+        return None
+    flares = flares_of(frame, assumed)
+    return None if isinstance(flares, str) else rest_needed(frame, flares)
