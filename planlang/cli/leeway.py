@@ -9,9 +9,13 @@ import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, plan_at, show_findings, width, with_findings
 from planlang.cli.main import FINDINGS
+from planlang.cli.watched import watched
 
 if TYPE_CHECKING:
     from planlang.planning.leeway.data import Leeway
+
+LONG = 104
+"""From so many weeks on a terminal sees how far it is."""
 
 
 @click.command("leeway")
@@ -28,7 +32,10 @@ def command(path: str, svg: str | None, as_json: bool) -> int:
     from planlang.planning.reckon import reckon
 
     plan, result = plan_at(path)
-    answer = leeway(plan) if plan is not None else None
+    answer = None
+    if plan is not None:
+        with watched("reckoning", len(plan.targets), (plan.weeks or 0) > LONG) as one_done:
+            answer = leeway(plan, one_done=one_done)
     if plan is not None:
         result = with_findings(result, reckon(plan).findings)
     if answer is None or not answer.reckoned:

@@ -52,7 +52,7 @@ def _dates(standing: Standing) -> str:
     if standing.earliest is None:
         return ""
     if standing.latest is None:
-        return f"First on {day(standing.earliest)}; in some placements not within the plan."
+        return f"First on {day(standing.earliest)}; with the hardest weeks not within the plan."
     if standing.latest == standing.earliest:
         return f"On {day(standing.earliest)}."
     return f"First on {day(standing.earliest)}, at the latest on {day(standing.latest)}."
@@ -78,8 +78,8 @@ def _chances(leeway: Leeway, width: int) -> Iterator[str]:
 
 
 def _enough(rest: RestNeeded, room: int) -> str:
-    needed = " and ".join(f"{share} % with room for {weeks}" for share, weeks in rest.needed)
-    return f"Chance that room for {room} is enough: {percent(rest.enough)}; enough in {needed}."
+    needed = ", ".join(f"{share} % need room for {weeks}" for share, weeks in rest.needed)
+    return f"Chance that room for {room} is enough: {percent(rest.enough)}; {needed}."
 
 
 def day(when: date) -> str:

@@ -13,6 +13,7 @@ from attrs import frozen
 from planlang.cli.console import echo_json, findings_data, json_option, many, show_findings, width
 from planlang.cli.lint import called, packs_option, refused, today_option
 from planlang.cli.main import FINDINGS
+from planlang.cli.watched import watched
 
 if TYPE_CHECKING:
     from planlang.checking.check import Checked
@@ -50,6 +51,7 @@ def command(
     """
     from planlang.checking.fault import RuleFault
     from planlang.planning.leeway.frame import can_be_reckoned
+    from planlang.planning.mend.proving import MOST
     from planlang.planning.mend.search import proposals
 
     if because is not None and not because.strip():
@@ -63,7 +65,13 @@ def command(
     if plan is None or not can_be_reckoned(plan):
         return _not_reckoned(path, checked, as_json)
     wanted = harder or because is not None
-    found = proposals(plan, checked.findings, lint.findings, wanted)
+    with watched("checking", MOST, True) as one_done:
+
+        def prove(text: str) -> tuple[Finding, ...]:
+            one_done()
+            return lint.findings(text)
+
+        found = proposals(plan, checked.findings, prove, wanted)
     if number is not None:
         return _apply(path, plan, _chosen(found, number, wanted, because), because, as_json)
     if as_json:

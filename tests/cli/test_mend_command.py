@@ -57,6 +57,15 @@ def plan(tmp_path):
 
 
 @pytest.fixture
+def slow(tmp_path):
+    """The allotment plan going up too slowly for its first target."""
+    path = tmp_path / "slow.plan"
+    text = ALLOTMENT.read_text(encoding="utf-8")
+    path.write_text(text.replace("every 2 weeks if", "every 3 weeks if"), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
 def jump(tmp_path):
     path = tmp_path / "jump.plan"
     path.write_text(JUMP, encoding="utf-8")
@@ -121,22 +130,42 @@ def test_applying_keeps_every_other_line_and_its_comments(mend, plan):
     assert [line for line in after if line not in before] == ["  state      draft", "  by         2027-06-28"]
 
 
-def test_what_asks_more_needs_a_reason_and_keeps_it_beside_the_change(mend, plan):
-    proposals = json.loads(mend(plan, "--json", "--harder")[1])["proposals"]
+def test_what_asks_more_needs_a_reason_and_keeps_it_beside_the_change(mend, slow):
+    proposals = json.loads(mend(slow, "--json", "--harder")[1])["proposals"]
     number = next(one["number"] for one in proposals if one["harder"])
-    before = plan.read_bytes()
-    code, _, err = mend(plan, "--harder", "--apply", number)
+    before = slow.read_bytes()
+    code, _, err = mend(slow, "--harder", "--apply", number)
     assert code == 2
     assert "--because" in err
-    assert plan.read_bytes() == before
-    assert mend(plan, "--apply", number, "--because", "the last flare was two years ago")[0] == 0
-    assert '# asks more than before, because "the last flare was two years ago"' in plan.read_text(encoding="utf-8")
+    assert slow.read_bytes() == before
+    assert mend(slow, "--apply", number, "--because", "the last flare was two years ago")[0] == 0
+    assert '# asks more than before, because "the last flare was two years ago"' in slow.read_text(encoding="utf-8")
 
 
-def test_what_asks_more_is_not_shown_unasked(mend, plan):
-    assert not any(one["harder"] for one in json.loads(mend(plan, "--json")[1])["proposals"])
-    assert "asks more of the person" not in mend(plan)[1]
-    assert "asks more of the person" in " ".join(mend(plan, "--harder")[1].split())
+def test_what_asks_more_is_not_shown_unasked(mend, slow):
+    assert not any(one["harder"] for one in json.loads(mend(slow, "--json")[1])["proposals"])
+    assert "asks more of the person" not in mend(slow)[1]
+    assert "asks more of the person" in " ".join(mend(slow, "--harder")[1].split())
+
+
+def kinds_for(mend, path, *args):
+    return [(one["kind"], one["rule"]) for one in json.loads(mend(path, "--json", *args)[1])["proposals"]]
+
+
+def with_flares(path, flares):
+    path.write_text(path.read_text(encoding="utf-8").replace("1 flare in 8 weeks", flares), encoding="utf-8")
+    return path
+
+
+def test_a_change_that_the_rules_do_not_accept_is_not_offered(mend, plan):
+    """Room for 2 would do for the target, but is less than the flares that the plan itself expects need."""
+    assert "less room" not in dict(kinds_for(mend, plan, "--harder"))
+    assert "less room" in dict(kinds_for(mend, with_flares(plan, "1 flare in 20 weeks"), "--harder"))
+
+
+def test_room_too_small_for_the_flares_expected_gets_the_room_that_is_enough(mend, slow):
+    found = kinds_for(mend, with_flares(slow, "1 flare in 5 weeks"))
+    assert ("more room", "less-room-than-flares-need") in found
 
 
 @pytest.mark.parametrize("number", [99, 0, "one"])

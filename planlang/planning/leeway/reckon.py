@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from planlang.model.plan import Plan
 from planlang.planning.leeway.assumed import assumption
 from planlang.planning.leeway.chances import SHARES, chance, flares_of, rest_needed
@@ -11,10 +13,11 @@ from planlang.planning.leeway.verdicts import Verdicts, verdicts
 from planlang.planning.week import Weeks
 
 
-def leeway(plan: Plan, weeks: Weeks | None = None) -> Leeway:
+def leeway(plan: Plan, weeks: Weeks | None = None, one_done: Callable[[], object] | None = None) -> Leeway:
     """For each target of a plan what becomes of it wherever the rest falls, and how likely it is met.
 
     `weeks` may give the reckoned plan where there is one: without weeks of its own nothing is judged.
+    `one_done` is called after each target, for whoever watches.
     """
     known = verdicts(plan)
     if known.frame is None or (weeks is not None and not weeks.weeks):
@@ -30,15 +33,20 @@ def leeway(plan: Plan, weeks: Weeks | None = None) -> Leeway:
         plan=plan,
         allowance=known.frame.calendar.room,
         standings=standings,
-        chances=tuple(_chance(known, one, flares) for one in standings),
+        chances=tuple(_chance(known, one, flares, one_done) for one in standings),
         assumption=assumed,
         rest=rest_needed(known.frame, flares),
     )
 
 
-def _chance(known: Verdicts, standing: Standing, flares: Flares) -> Chance | None:
+def _chance(
+    known: Verdicts, standing: Standing, flares: Flares, one_done: Callable[[], object] | None
+) -> Chance | None:
     """The chance of one target; none where it is open, no chance where no step or pace could reach it."""
-    if standing.verdict is Verdict.OPEN or standing.by is None:
-        return None
-    machine = known.machine_of(standing.target)
-    return chance(machine, flares, standing.by) if machine else Chance(0.0, tuple((s, None) for s in SHARES))
+    found = None
+    if standing.verdict is not Verdict.OPEN and standing.by is not None:
+        machine = known.machine_of(standing.target)
+        found = chance(machine, flares, standing.by) if machine else Chance(0.0, tuple((s, None) for s in SHARES))
+    if one_done is not None:
+        one_done()
+    return found
