@@ -238,8 +238,10 @@ def _nothing(plan: Plan, harder: bool) -> str:
 
 def _changed(one: Proposal) -> Iterator[str]:
     """The lines that change, as they are and as they would be."""
+    from textwrap import wrap
+
     from planlang.report.quoting import visible
 
     for sign, lines in (("-", one.before), ("+", one.after)):
         for line in lines.split("; ") if lines else ():
-            yield f"   {sign} {visible(line)}"
+            yield from wrap(f"   {sign} {visible(line)}", width(), subsequent_indent="       ", break_on_hyphens=False)

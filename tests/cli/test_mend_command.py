@@ -212,6 +212,6 @@ def test_a_plan_that_cannot_be_reckoned_is_a_one(mend, tmp_path):
 
 
 @pytest.mark.parametrize("width", [50, 80, 120])
-def test_no_line_is_wider_than_the_terminal(mend, plan, width):
-    _, out, _ = mend(plan, "--harder", width=width)
+def test_no_line_is_wider_than_the_terminal(mend, slow, width):
+    _, out, _ = mend(slow, "--harder", width=width)
     assert max(columns(line) for line in out.splitlines()) <= width

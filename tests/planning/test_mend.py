@@ -168,6 +168,17 @@ def test_what_brings_a_new_finding_is_not_offered():
     assert "earlier step" in offered(text(by="2027-05-02", weeks=10), prove=prove)
 
 
+def test_what_asks_more_is_not_offered_where_a_rule_has_something_against_the_line_already():
+    def prove(made):
+        at = made.index("room for")
+        return [Finding("little-room", Level.ADVICE, "Room for 4 would do.", Span(at, at + 8))]
+
+    written = text(by="week 13", weeks=19, room=3)
+    kinds = offered(written, harder=True, prove=prove, findings=prove(written))
+    assert "less room" not in kinds
+    assert "less easing" in kinds
+
+
 def test_a_finding_that_was_there_before_and_the_drafts_own_are_not_new():
     def old(made):
         at = made.index("session")

@@ -52,6 +52,14 @@ class Lints:
         after = Counter(self._key(found, made) for found, made in self._after(edits) if found.rule != DRAFTS_OWN)
         return all(count <= self._old[key] for key, count in after.items())
 
+    def accepts(self, edits: Edits) -> bool:
+        """True where no finding stands on a line that the change touches: the rules have nothing against it."""
+        lines = {self.plan.source.line_of(edit.span.start) for edit in edits}
+        return all(
+            found.rule == DRAFTS_OWN or found.span is None or self._line(found, made) not in lines
+            for found, made in self._after(edits)
+        )
+
     def _after(self, edits: Edits) -> list[tuple[Finding, Edits]]:
         everything = (*edits, *draft(self.plan))
         text = applied(self.plan.source.text, everything)

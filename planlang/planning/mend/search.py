@@ -46,7 +46,8 @@ def _of_targets(plan: Plan, lints: Lints, harder: bool) -> Iterator[Proposal]:
         flagged = [f for f in lints.findings if f.rule == rule and f.span and _in_block(plan, f, target.span.start)]
         for candidate in candidates(plan, place, harder):
             gone = all(lints.gone(candidate.edits, finding) for finding in flagged)
-            if gone and lints.brings_nothing_new(candidate.edits):
+            accepted = not candidate.harder or lints.accepts(candidate.edits)
+            if gone and accepted and lints.brings_nothing_new(candidate.edits):
                 yield proposal(
                     plan.source,
                     candidate.kind,
@@ -70,5 +71,5 @@ def _of_findings(plan: Plan, lints: Lints, harder: bool) -> Iterator[Proposal]:
             if knob.harder and not harder:
                 continue
             edits = smallest(lints, knob, finding)
-            if edits is not None:
+            if edits is not None and (not knob.harder or lints.accepts(edits)):
                 yield proposal(plan.source, knob.kind, edits, knob.harder, rule=finding.rule)
