@@ -20,9 +20,8 @@ class Tables(BuildHookInterface):
         sys.path.insert(0, self.root)
         try:
             from planlang.checking.table import write
-            from planlang.syntax.parser import write_table
+            from planlang.syntax.tables import write_table
         finally:
             sys.path.remove(self.root)
-        for grammar in sorted(Path(self.root, "grammar").glob("*.lark")):
-            write_table(grammar.with_suffix(".table"), grammar)
+        write_table(Path(self.root, "grammar", "plan.table"))
         write(Path(self.root, "rules"))

@@ -1,8 +1,9 @@
 """The grammar's tables, driven word by word: what lark's contextual lexer and LALR parser do, without counting lines.
 
 lark makes one large expression for each state of its parser; most of the start went into compiling them.
-Here each terminal is compiled by itself when it is first needed, and at a place only those are tried, in
-lark's own order, that can begin with the character there. A test holds both to the same tokens and trees.
+Here words that are spelled are looked up, each other terminal is compiled by itself, and at a place only
+those are tried, in lark's own order, that can begin with the character there. A test holds both to the
+same tokens, trees and faults.
 """
 
 from __future__ import annotations
@@ -15,11 +16,15 @@ from typing import Any
 from attrs import define, field
 from lark import Token, Tree
 
-from planlang.syntax.parser import parser
+from planlang.syntax.patterns import CHUNK, first_character, spelled
+from planlang.syntax.tables import Tables, tables
 
 Match = Callable[[str, int], "re.Match[str] | None"]
-Action = tuple[int, Callable[[list[Any]], Any] | None, str]
+Make = Callable[[list[Any]], Any]
+Action = tuple[int, Make | None, str]
 """(next state, None, "") to shift; (length of the rule, what makes its node, its name) to reduce."""
+Word = tuple[str, frozenset[str] | None, Match]
+"""A terminal: its name, the words that it spells or None, and the expression that matches it otherwise."""
 
 _new = str.__new__
 
@@ -33,40 +38,62 @@ def token(kind: str, text: str, start: int, end: int) -> Token:
     return made
 
 
+def node_maker(name: str, kept: list[list[Any]] | None, single: bool) -> Make:
+    """What makes a rule's node of its children: which of them it keeps, and which it spreads out, as lark does."""
+
+    def make(children: list[Any]) -> Any:
+        if kept is not None:
+            parts: list[Any] = []
+            for place, spread in kept:
+                if not spread:
+                    parts.append(children[place])
+                elif parts:
+                    parts += children[place].children
+                else:
+                    parts = children[place].children  # the list so far goes on: linear in a rule's length
+            children = parts
+        return children[0] if single and len(children) == 1 else Tree(name, children)
+
+    return make
+
+
 @define(eq=False)
 class Driver:
     """The tables of one parser, made ready state by state as they are met."""
 
-    tables: Any  # lark's: state -> word of the grammar -> (Shift or Reduce, state or rule)
-    callbacks: Any
-    lexers: Any  # lark's: state -> lexer; None -> the one for every word of the language
-    first_state: int
-    last_state: int
+    tables: Tables
+    makers: list[Make]
     ignored: frozenset[str]
     actions: dict[int, dict[str, Action]] = field(factory=dict)
-    words: dict[int | None, dict[str, list[tuple[str, Match]]]] = field(factory=dict)
+    words: dict[int | None, dict[str, list[Word]]] = field(factory=dict)
+    compiled: dict[int, Match] = field(factory=dict)
 
     def actions_in(self, state: int) -> dict[str, Action]:
         """What each word of the grammar does in a state."""
         made: dict[str, Action] = {}
-        for word, (action, to) in self.tables[state].items():
-            if action.name == "Shift":
-                made[word] = (to, None, "")
+        for word, to in self.tables.actions[state].items():
+            if len(to) == 1:
+                made[word] = (to[0], None, "")
             else:
-                made[word] = (len(to.expansion), self.callbacks[to], to.origin.name)
+                size, name, *_ = self.tables.rules[to[0]]
+                made[word] = (size, self.makers[to[0]], name)
         self.actions[state] = made
         return made
 
-    def words_in(self, state: int | None, char: str) -> list[tuple[str, Match]]:
+    def words_in(self, state: int | None, char: str) -> list[Word]:
         """The terminals that may stand in a state and can begin with a character, in lark's order.
 
         Where no state is given, all of the language's.
         """
-        made: list[tuple[str, Match]] = []
-        for terminal in self.lexers[state].terminals:
-            pattern = terminal.pattern.to_regexp()
-            if first_character(pattern)(char):
-                made.append((terminal.name, re.compile(pattern).match))
+        made: list[Word] = []
+        for place in self.tables.anywhere if state is None else self.tables.order[state]:
+            name, pattern = self.tables.terminals[place]
+            if not first_character(pattern)(char):
+                continue
+            words = spelled(pattern)
+            match = self.compiled.get(place) or (_never if words else re.compile(pattern).match)
+            self.compiled[place] = match
+            made.append((name, words, match))
         self.words.setdefault(state, {})[char] = made
         return made
 
@@ -74,25 +101,27 @@ class Driver:
         """The terminals that could stand next."""
         last = states[-1]
         named = [word for word in self.actions.get(last) or self.actions_in(last) if word.isupper()]
-        return frozenset(word for word in named if self._goes_on(word, list(states)))
+        return frozenset(word for word in named if self.shift(word, list(states)))
 
-    def _goes_on(self, word: str, states: list[int]) -> bool:
+    def shift(self, word: str, states: list[int]) -> bool:
+        """Takes a word into a stack of states, and says whether it can stand there."""
         while True:
             action = (self.actions.get(states[-1]) or self.actions_in(states[-1])).get(word)
             if action is None:
                 return False
             size, makes, name = action
             if makes is None:
+                states.append(size)
                 return True
             if size:
                 del states[-size:]
             states.append((self.actions.get(states[-1]) or self.actions_in(states[-1]))[name][0])
-            if word == "$END" and states[-1] == self.last_state:
+            if word == "$END" and states[-1] == self.tables.last:
                 return True
 
     def finished(self, states: list[int], values: list[Any]) -> list[Any]:
         """What the whole text says, once its last word has been taken in: the trees of its statements."""
-        while states[-1] != self.last_state:
+        while states[-1] != self.tables.last:
             size, make, name = (self.actions.get(states[-1]) or self.actions_in(states[-1]))["$END"]
             assert make is not None, "the end of a text is never shifted"
             made = make(values[-size:] if size else [])
@@ -116,8 +145,15 @@ class Driver:
             if char == " ":
                 start += 1
                 continue
-            listed = words.get(char)
-            for kind, match in self.words_in(state, char) if listed is None else listed:
+            listed, chunk = words.get(char), ""
+            for kind, spelling, match in self.words_in(state, char) if listed is None else listed:
+                if spelling is not None:
+                    if not chunk:
+                        run = CHUNK.match(text, start)
+                        chunk = run.group() if run else " "
+                    if chunk in spelling:
+                        return token(kind, chunk, start, start + len(chunk))
+                    continue
                 found = match(text, start)
                 if found is None:
                     continue
@@ -130,68 +166,13 @@ class Driver:
                 return None
 
 
+def _never(text: str, start: int) -> None:
+    """The match of a terminal whose words are looked up."""
+
+
 @cache
 def driver() -> Driver:
-    """The tables of the plan language's parser."""
-    interactive: Any = parser().parse_interactive("\n")
-    conf, lexer = interactive.parser_state.parse_conf, interactive.lexer_thread.lexer
-    lexers = {**lexer.lexers, None: lexer.root_lexer}
-    return Driver(conf.states, conf.callbacks, lexers, conf.start_state, conf.end_state, lexer.root_lexer.ignore_types)
-
-
-_PIECE = re.compile(r"\\.|\[\^?\]?(?:\\.|[^\]\\])*\]|[^\\\[\](){}|?*+.^$]")
-_MAY_BE_ABSENT = re.compile(r"[?*{]")
-
-
-@cache
-def first_character(pattern: str) -> Callable[[str], bool]:
-    """A test: can an expression match what begins with a character? True where that can't be told."""
-    pieces = _beginnings(pattern)
-    if pieces is None:
-        return lambda char: True
-    if all(len(piece) == 1 for piece in pieces):
-        letters = frozenset(pieces)
-        return letters.__contains__
-    return lambda char: any(re.match(piece, char) for piece in pieces)
-
-
-def _beginnings(pattern: str) -> list[str] | None:
-    """The one-character expressions that a pattern begins with; None where there is no saying."""
-    if pattern.startswith("(?:"):
-        alternatives, after = _alternatives(pattern[3:])
-        if _MAY_BE_ABSENT.match(after):
-            return None
-        found = [_beginnings(part) for part in alternatives]
-        return None if None in found else [piece for pieces in found if pieces for piece in pieces]
-    piece = _PIECE.match(pattern)
-    if piece is None or _MAY_BE_ABSENT.match(pattern, piece.end()):
-        return None
-    depth, at = 0, 0
-    while at < len(pattern):  # an alternative without brackets around it
-        inner = _PIECE.match(pattern, at)
-        if inner:
-            at = inner.end()
-            continue
-        depth += {"(": 1, ")": -1}.get(pattern[at], 0)
-        if pattern[at] == "|" and depth == 0:
-            return None
-        at += 1
-    return [piece.group()]
-
-
-def _alternatives(pattern: str) -> tuple[list[str], str]:
-    """What stands between `|` up to the closing bracket, and what follows it."""
-    parts, depth, at, begun = [], 0, 0, 0
-    while True:
-        inner = _PIECE.match(pattern, at)
-        if inner:
-            at = inner.end()
-            continue
-        char = pattern[at]
-        if depth == 0 and char in "|)":
-            parts.append(pattern[begun:at])
-            begun = at + 1
-            if char == ")":
-                return parts, pattern[begun:]
-        depth += {"(": 1, ")": -1}.get(char, 0)
-        at += 1
+    """The driver of the plan language's tables."""
+    made = tables()
+    makers = [node_maker(name, kept, single) for _, _, name, kept, single in made.rules]
+    return Driver(made, makers, frozenset(made.ignored))

@@ -1,12 +1,9 @@
-"""The one lark parser of plans, built once a process or taken from the ready table in the wheel."""
+"""The lark parser of plans, from which the tables that read them are made."""
 
 from __future__ import annotations
 
 import hashlib
-import pickle
 from functools import cache
-from pathlib import Path
-from typing import IO, Any
 
 import lark
 import lark.lexer
@@ -15,7 +12,6 @@ from lark import Lark
 from planlang.text.resources import folder
 
 GRAMMAR = "plan.lark"
-TABLE = "plan.table"
 
 
 def grammar_hash(text: str) -> str:
@@ -33,31 +29,7 @@ def build(text: str, strict: bool = False, start: str = "start") -> Lark:
         lark.lexer.has_interegular = had
 
 
-def write_table(path: Path, grammar: Path | None = None) -> None:
-    """Writes the ready table of a grammar file (the plan language's own unless said)."""
-    text = (grammar or folder("grammar") / GRAMMAR).read_text(encoding="utf-8")
-    beside = path.with_name(path.name + ".new")
-    with beside.open("wb") as out:
-        pickle.dump(grammar_hash(text), out)
-        build(text).save(out)
-    beside.replace(path)
-
-
-def _ready(path: Path, wanted: str) -> Lark | None:
-    """The table beside the grammar, if it was made from this very grammar by this very lark."""
-    try:
-        with path.open("rb") as file:
-            if pickle.load(file) != wanted:
-                return None
-            stream: IO[Any] = file
-            return Lark.load(stream)
-    except (OSError, EOFError, pickle.UnpicklingError, AttributeError, KeyError, TypeError, ValueError):
-        return None
-
-
 @cache
 def parser(name: str = GRAMMAR) -> Lark:
-    """The parser of a grammar file in `grammar/`."""
-    home = folder("grammar")
-    text = (home / name).read_text(encoding="utf-8")
-    return _ready((home / name).with_suffix(".table"), grammar_hash(text)) or build(text)
+    """The parser of a grammar file in `grammar/`, built now; plans are read by its plain tables (`tables.py`)."""
+    return build((folder("grammar") / name).read_text(encoding="utf-8"))

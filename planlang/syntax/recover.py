@@ -6,10 +6,8 @@ from typing import Any
 
 from attrs import frozen
 from lark import Token, Tree
-from lark.exceptions import UnexpectedInput
 
 from planlang.syntax.driver import driver
-from planlang.syntax.parser import parser
 
 
 @frozen
@@ -42,7 +40,7 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
     """
     tables = driver()
     all_actions, actions_in, word_at = tables.actions, tables.actions_in, tables.word_at
-    states: list[int] = [tables.first_state]
+    states: list[int] = [tables.tables.first]
     values: list[Any] = []
     lines: list[Line | Fault] = []
     tokens: list[Token] = []
@@ -95,11 +93,12 @@ def _stop(text: str, at: int) -> int:
 
 
 def accepted_after(beginning: str) -> frozenset[str]:
-    """The terminals that may follow the beginning of a line that can be read."""
-    interactive: Any = parser().parse_interactive(beginning)
-    try:
-        for _ in interactive.iter_parse():
-            pass
-    except UnexpectedInput:
-        return frozenset()
-    return frozenset(interactive.accepts())
+    """The terminals that may follow the beginning of a line; none where it can't be read."""
+    tables, text = driver(), beginning.rstrip() + "\n"
+    states, at = [tables.tables.first], 0
+    while text[at:].strip():
+        word = tables.word_at(states[-1], text, at)
+        if word is None or not tables.shift(word.type, states):
+            return frozenset()
+        at = word.end_pos or 0
+    return tables.accepted(states)

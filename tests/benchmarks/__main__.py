@@ -18,7 +18,8 @@ from planlang.checking.rulebook import built_in
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
 from planlang.syntax.normalise import normalise
-from planlang.syntax.parser import parser, write_table
+from planlang.syntax.parser import parser
+from planlang.syntax.tables import write_table
 from planlang.text.source import Source
 from tests.benchmarks.as_yaml import as_yaml
 from tests.benchmarks.plans import DEMO, ROOT, demo, longer, weeks_long
@@ -70,8 +71,7 @@ def installed(folder: Path) -> Path:
     data = folder / "planlang" / "data"
     for name in ("grammar", "rules"):
         shutil.copytree(ROOT / name, data / name, ignore=shutil.ignore_patterns("*.table", "__pycache__"))
-    for grammar in (data / "grammar").glob("*.lark"):
-        write_table(grammar.with_suffix(".table"), grammar)
+    write_table(data / "grammar" / "plan.table")
     _run([sys.executable, "-c", TABLES], folder)
     (folder / "planlang-script").write_text(SCRIPT, encoding="utf-8")
     return folder

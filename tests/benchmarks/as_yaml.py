@@ -1,4 +1,4 @@
-"""The content of a plan as YAML: a block a mapping, a statement a key, its words the value; comments and empty lines kept."""
+"""The content of a plan as YAML: a block a mapping, a statement a key, its words the value; comments kept."""
 
 from __future__ import annotations
 

@@ -101,9 +101,9 @@ def test_wheel_finds_its_data_and_runs(wheel, elsewhere, tmp_path):
 def test_ready_table_of_the_wheel_is_the_one_used(wheel, elsewhere, tmp_path):
     python, _ = elsewhere(wheel)
     code = (
-        "import lark\nfrom planlang.syntax import parser\n"
+        "from planlang.syntax import parser, tables\n"
         "def refuse(*a, **k): raise SystemExit('built anew')\n"
-        "parser.build = refuse\nparser.parser()\nprint('ready')"
+        "parser.build = refuse\ntables.tables()\nprint('ready')"
     )
     assert run(python, "-c", code, cwd=tmp_path) == "ready\n"
 

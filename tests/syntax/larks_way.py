@@ -47,3 +47,14 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
                 counter.feed(Token("REST", text[counter.char_pos : text.index("\n", counter.char_pos)]))
     tree = feed(Token("$END", "", 0, 1, 1), True)
     return [part for part in tree.children if isinstance(part, Tree)], lines
+
+
+def accepted_after(beginning: str) -> frozenset[str]:
+    """The terminals that lark's parser accepts after the beginning of a line; none where it can't be read."""
+    interactive: Any = parser().parse_interactive(beginning)
+    try:
+        for _ in interactive.iter_parse():
+            pass
+    except UnexpectedInput:
+        return frozenset()
+    return frozenset(interactive.accepts())

@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from planlang.syntax.driver import driver, first_character
 from planlang.syntax.normalise import normalise
 from planlang.syntax.parser import parser
-from planlang.syntax.recover import Fault, parse
+from planlang.syntax.patterns import BOUNDARY, first_character, spelled
+from planlang.syntax.recover import Fault, accepted_after, parse
 from planlang.syntax.statements import FORMS
+from planlang.syntax.tables import tables
 from tests.properties.texts import PLANS, spoiled_plans, texts
+from tests.syntax.larks_way import accepted_after as larks_accepted_after
 from tests.syntax.larks_way import parse as larks_parse
 
 some = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -52,6 +54,14 @@ def test_each_statement_whole_and_cut_short_is_read_as_lark_reads_it(form):
         same(form.example[:cut])
 
 
+@pytest.mark.parametrize("form", FORMS.values(), ids=lambda f: f.name)
+def test_what_may_follow_the_beginning_of_a_statement_is_what_lark_accepts(form):
+    words = form.example.split(" ")
+    for count in range(len(words)):
+        beginning = " ".join(words[:count])
+        assert accepted_after(beginning) == larks_accepted_after(beginning)
+
+
 @some
 @given(texts)
 def test_any_text_is_read_as_lark_reads_it(text):
@@ -65,7 +75,7 @@ def test_spoiled_plans_are_read_as_lark_reads_them(text):
 
 
 def test_every_word_of_every_example_can_begin_as_it_begins():
-    terminals = {t.name: t.pattern.to_regexp() for t in driver().lexers[None].terminals}
+    terminals = dict(tables().terminals)
     _, lines = parse("".join(f"{form.example}\n" for form in FORMS.values()))
     for line in lines:
         for token in line.tokens:
@@ -91,3 +101,27 @@ def test_what_an_expression_can_begin_with(pattern: str, begins: str, does_not: 
     test = first_character(pattern)
     assert all(test(char) for char in begins)
     assert not any(test(char) for char in does_not)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "words"),
+    [
+        (r"starts?", {"start", "starts"}),
+        (r"(?:min|mins|minutes?)", {"min", "mins", "minute", "minutes"}),
+        (r"met(?:re|er)s?", {"metre", "metres", "meter", "meters"}),
+        (r"steps?\/day", {"step/day", "steps/day"}),
+        (r"warm-up", {"warm-up"}),
+        (r"each +side", None),
+        (r"[0-9]+", None),
+        (r"a|b", None),
+        (r"a*", None),
+    ],
+)
+def test_the_words_that_an_expression_spells(pattern: str, words: set[str] | None):
+    assert spelled(pattern + BOUNDARY) == words
+    assert spelled(pattern) is None
+
+
+def test_most_terminals_are_spelled_and_need_no_expression():
+    terminals = tables().terminals
+    assert sum(spelled(pattern) is not None for _, pattern in terminals) > 0.7 * len(terminals)
