@@ -94,6 +94,8 @@ def _parts(rule: Rule, book: Rulebook) -> Iterator[tuple[str, str]]:
             f"Setting {setting['name']}",
             (f"{setting['value']} ({setting['at_least']} to {setting['at_most']}): {setting['means']}"),
         )
+    for name, by_language in rule.words:
+        yield f"Words {name}", "; ".join(f"{language}: {', '.join(words)}" for language, words in by_language)
     yield "Why", rule.why
     yield "May miss or wrongly flag", rule.limits
     yield "Rests on", "; ".join(rule.source_lines())
@@ -160,6 +162,7 @@ def data(rule: Rule, book: Rulebook) -> dict[str, Any]:
             for spoken in rule.spoken
         ],
         "settings": settings(rule, book),
+        "words": {name: {language: list(words) for language, words in by} for name, by in rule.words},
         "why": rule.why,
         "limits": rule.limits,
         "sources": list(rule.source_lines()),
