@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from attrs import frozen
@@ -43,17 +44,19 @@ def check(
     keeping: Keeping | None = None,
     kind: str = "plan",
     beside: Beside | None = None,
+    contacts: Mapping[str, str] | None = None,
 ) -> Checked:
     """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None.
 
     `beside`: where the block before this one and other plans of the person are found; None: nowhere.
+    `contacts`: those of the clinic's file, empty where there is none; None: nobody asks.
     """
     plan, findings = read_plan(source)
     if plan is None:
         return Checked(source, None, None, tuple(sorted(findings, key=_by_place)))
     in_force = tuple(rule.name for rule in book.in_force())
     weeks = reckon(plan)
-    facts = Facts(plan, weeks, today, beside)
+    facts = Facts(plan, weeks, today, beside, contacts)
     flagged, unjudged = run(book, facts, kind)
     found = [*findings, *weeks.findings, *standing(plan, today, keeping), *(one.finding for one in flagged)]
     judged = frozenset(in_force) - frozenset(unjudged)

@@ -162,7 +162,7 @@ def runners(book: Rulebook) -> list[tuple[Rule, list[Runner]]]:
 
 def _cases(rule: Rule, book: Rulebook, registry: Registry) -> list[Runner]:
     settings = {s.name: book.value(rule, s) for s in rule.settings}
-    phrases = {name: tuple(p for _, words in by_language for p in words) for name, by_language in rule.words}
+    phrases = {name: dict(by_language) for name, by_language in rule.words}
     values = Values(registry, settings, phrases)
     return [Runner(rule, case, values, book.level(rule)) for case in rule.cases]
 

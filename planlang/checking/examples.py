@@ -13,8 +13,10 @@ from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.text.finding import Finding
 from planlang.text.source import Source
+from planlang.text.strict_yaml import read_yaml
 
 MARK = "# flagged"
+CLINIC = "clinic.yaml"
 _BESIDE = re.compile(r"^# beside: (\S+)\n", re.MULTILINE)
 
 
@@ -42,7 +44,7 @@ def run_examples(rule: Rule, book: Rulebook) -> Iterator[Failure]:
 
 def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
     source, beside = _apart(source)
-    checked = check(source, book, kind=_kind(source.text), beside=beside)
+    checked = check(source, book, kind=_kind(source.text), beside=beside, contacts=_contacts(beside))
     bad = [f for f in checked.findings if f.rule in ("unreadable", "contradiction")]
     if bad:
         return f"line {_line(bad[0], source)} of it can't be read: {bad[0].message}"
@@ -62,6 +64,15 @@ def _apart(source: Source) -> tuple[Source, InTexts]:
     """The example's own text, and the texts after a line `# beside: autumn.plan` as files beside it."""
     own, *others = _BESIDE.split(source.text)
     return Source(source.name, own), InTexts(dict(zip(others[::2], others[1::2], strict=True)))
+
+
+def _contacts(beside: InTexts) -> dict[str, str] | None:
+    """The contacts of a `clinic.yaml` among the texts beside an example; None where there is none."""
+    if CLINIC not in beside.texts:
+        return None
+    document = read_yaml(Source(CLINIC, beside.texts[CLINIC]))
+    value = None if isinstance(document, Finding) else document.value
+    return dict(value.get("contacts", {})) if isinstance(value, dict) else {}
 
 
 def _listed(lines: list[int]) -> str:

@@ -65,7 +65,8 @@ def _lint(
 ) -> Linted:
     keeping = Keeping(path, bool(clinic and clinic.has_key))
     beside = InFolder(path, clinic.root if clinic else path.parent, folders) if path else None
-    checked = check(source, book, call.today, keeping, beside=beside)
+    contacts = dict(clinic.contacts) if clinic else {}
+    checked = check(source, book, call.today, keeping, beside=beside, contacts=contacts)
     person = checked.plan is not None and checked.plan.code is not None
     result = Result(source.name, source, checked.findings, person)
     return Linted(result, checked.rules, checked.not_judged, book.off())

@@ -58,8 +58,8 @@ def _operations(plan: Plan) -> list[tuple[str, date | None]]:
     """The replacements of a plan, each with its date; one that only `about` names has none."""
     found: list[tuple[str, date | None]] = []
     for operation in plan.operations:
-        known = condition(operation.text) or _within(operation.text)
-        if known and known.operation:
+        known = replaced(operation.text)
+        if known:
             found.append((known.name, operation.day))
     dated = {name for name, _ in found}
     for about in plan.about:
@@ -69,7 +69,11 @@ def _operations(plan: Plan) -> list[tuple[str, date | None]]:
     return found
 
 
-def _within(text: str) -> ConditionData | None:
+def replaced(text: str) -> ConditionData | None:
+    """The replacement that an operation's words name, among other words too; None where they name none."""
+    known = condition(text)
+    if known:
+        return known if known.operation else None
     words = " ".join(text.lower().replace("-", " ").split())
     return next(
         (c for c in conditions().values() if c.operation and any(w in words for w in (c.name, *c.aliases))), None

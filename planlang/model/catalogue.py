@@ -192,6 +192,34 @@ class Kind:
     means: str
 
 
+@frozen
+class Pattern:
+    """A shape in free text: regular expressions of which one is found, and texts in which it is and isn't."""
+
+    name: str
+    means: str
+    matches: tuple[str, ...]
+    found: tuple[str, ...]
+    not_found: tuple[str, ...]
+
+
+@frozen
+class Phrases:
+    """Phrases of one language."""
+
+    language: str
+    said: tuple[str, ...]
+
+
+@frozen
+class Tag:
+    """What an exercise can be marked with, and the words by which a surgeon's limit means it."""
+
+    name: str
+    means: str
+    words: tuple[Phrases, ...] = ()
+
+
 class _Named(Protocol):
     @property
     def name(self) -> str: ...
@@ -205,9 +233,12 @@ FILES: dict[str, type] = {
     "measures.yaml": Measure,
     "muscles.yaml": Muscle,
     "kinds.yaml": Kind,
+    "patterns.yaml": Pattern,
+    "tags.yaml": Tag,
 }
 CLASSES: dict[str, type] = {
-    c.__name__: c for c in (*FILES.values(), CarriedFor, Equation, Figure, FlareRate, Ground, NormRow, Norms, Worse)
+    c.__name__: c
+    for c in (*FILES.values(), CarriedFor, Equation, Figure, FlareRate, Ground, NormRow, Norms, Phrases, Worse)
 }
 
 
@@ -283,6 +314,18 @@ def muscles() -> Mapping[str, Muscle]:
 def kinds() -> Mapping[str, Kind]:
     """Kinds of exercise, by name."""
     return _load(Kind, "kinds.yaml")
+
+
+@cache
+def patterns() -> Mapping[str, Pattern]:
+    """Shapes in free text, by name."""
+    return _load(Pattern, "patterns.yaml")
+
+
+@cache
+def tags() -> Mapping[str, Tag]:
+    """Tags of exercises, by name."""
+    return _load(Tag, "tags.yaml")
 
 
 @cache

@@ -50,11 +50,14 @@ WORLD = (
 )
 
 
+PHRASES = {"bad": {"en": ("worn out", "lazy", "don't be lazy")}, "no": {"en": ("not", "never", "nothing is")}, "none": {}}
+
+
 def value(text: str, world: Any = WORLD, **names: Any) -> Any:
     """What an expression comes to, over these boxes; names are plain numbers."""
-    scope = Scope(registry(), {name: Bound(COUNT, ["number", str(n)]) for name, n in names.items()}, frozenset({"bad"}))
+    scope = Scope(registry(), {name: Bound(COUNT, ["number", str(n)]) for name, n in names.items()}, frozenset(PHRASES))
     typed = Typer(scope).typed(parse(text))
-    run = build(typed.code, Values(scope.registry, phrases={"bad": ("worn out", "lazy")}))
+    run = build(typed.code, Values(scope.registry, phrases=PHRASES))
     return run([world, None, *[None] * scope.slots])
 
 
@@ -100,6 +103,17 @@ def value(text: str, world: Any = WORLD, **names: Any) -> Any:
         ('mention of bad in "not lazy, just tired" is written', True),
         ('mention of bad in "Worn out" is "Worn out"', True),
         ('mention of bad in "outworn" is missing', True),
+        ('mention of bad in "worn   out" is written', True),
+        ('mention of bad without no in "not lazy, just tired" is missing', True),
+        ('mention of bad without no in "nothing is worn out here" is missing', True),
+        ('mention of bad without no in "not now. It is worn out" is "worn out"', True),
+        ('mention of bad without no in "not one two three four five lazy" is "lazy"', True),
+        ('mention of bad without no in "never lazy, yet lazy" is missing', True),
+        ('mention of bad without no in "never lazy; but worn out" is "worn out"', True),
+        ('mention of bad without none in "not lazy" is "lazy"', True),
+        ('mention of none in "not lazy" is missing', True),
+        ('mention of telephone in "ring 5550 0143 first" is "ring 5550 0143"', True),
+        ('mention of e-mail in "ring 5550 0143 first" is missing', True),
         ("if any box where its size > 2 then 1 else 2", 1),
         ("two + 1", 3),
         ("any box as one where any box as two where one is not two and one's size > two's size", True),
@@ -156,6 +170,9 @@ def test_what_is_not_written_decides_nothing_that_is_decided_otherwise(text: str
         ("any box where its size's size > 2", "has no facts of its own", "size", ""),
         ("any box where its size has \"a\"", "a list of texts is needed here", "its size", ""),
         ("mention of worse in \"a\" is missing", 'no words called "worse"', "worse", ""),
+        ("mention of bad without nay in \"a\" is missing", 'no words called "nay"', "nay", ""),
+        ("mention of telephon in \"a\" is missing", 'no words called "telephon"', "telephon", 'Did you mean "telephone"?'),
+        ("mention of telephone without no in \"a\" is missing", "a shape can't be denied", "no", ""),
         ("any box where its size > 2 and", "the expression ends here", "", ""),
         ("any box where its size > $", '"$" can\'t be read here', "$", ""),
         ("1234567890123456 > 1", "too large", "1234567890123456", ""),
@@ -253,5 +270,5 @@ def readme_examples() -> list[str]:
 
 @pytest.mark.parametrize("text", readme_examples())
 def test_the_examples_of_the_reference_are_conditions(text: str) -> None:
-    typer = Typer(Scope(every()))
+    typer = Typer(Scope(every(), phrases=frozenset({"frightening", "denials"})))
     assert typer.condition(parse(text)).type == TRUTH

@@ -99,6 +99,7 @@ WORDS = {
     "_SHARES": "shares a word with",
     "_THEN": "then",
     "_UP_TO": "up to",
+    "_WITHOUT": "without",
     "_WHERE": "where",
     "$END": "the end",
 }

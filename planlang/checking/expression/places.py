@@ -8,6 +8,7 @@ from planlang.checking.expression.parse import Node
 from planlang.checking.expression.scope import Code, Typed, Typing, fault
 from planlang.checking.expression.types import TEXT, Type
 from planlang.checking.expression.units import KNOWN, unit, words
+from planlang.model.catalogue import patterns
 from planlang.text.meant import did_you_mean
 
 
@@ -32,14 +33,20 @@ class Places(Typing):
         return self.begin(node.part(0))
 
     def _on_mention(self, node: Node) -> Typed:
-        name = node.part(0)
-        if name.word not in self.scope.phrases:
-            raise fault(
-                f'this rule has no words called "{name.word}"', name, did_you_mean(name.word, self.scope.phrases)
-            )
-        text = self.must_be(self.typed(node.part(1)), TEXT, node.part(1))
-        self.scope.used.add(name.word)
-        return Typed(["mention", name.word, text.code], TEXT, node.span)
+        name, denial = node.part(0), node.parts[1]
+        text = self.must_be(self.typed(node.part(2)), TEXT, node.part(2))
+        if name.word not in self.scope.phrases and name.word in patterns():
+            if denial is not None:
+                raise fault("a shape can't be denied by words before it", denial, "Leave the without out.")
+            return Typed(["shape", name.word, text.code], TEXT, node.span)
+        for one in (name, denial):
+            if one is not None and one.word not in self.scope.phrases:
+                help = did_you_mean(one.word, [*self.scope.phrases, *(patterns() if one is name else ())])
+                raise fault(f'this rule has no words called "{one.word}"', one, help)
+        code: Code = ["mention", name.word, text.code]
+        if denial is not None:
+            code.append(denial.word)
+        return Typed(code, TEXT, node.span)
 
     def begin(self, name: Node) -> Typed:
         """What a name at the beginning of a place stands for."""

@@ -17,6 +17,8 @@ from planlang.checking.facts.registry import Registry
 Code = list[Any]
 Frame = list[Any]
 Run = Callable[[Frame], Any]
+Phrases = Mapping[str, tuple[str, ...]]
+"""Phrases by language."""
 
 
 @frozen
@@ -25,7 +27,7 @@ class Values:
 
     registry: Registry
     settings: Mapping[str, Fraction] = field(factory=dict)
-    phrases: Mapping[str, tuple[str, ...]] = field(factory=dict)
+    phrases: Mapping[str, Phrases] = field(factory=dict)
 
 
 def build(code: Code, values: Values) -> Run:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import operator
-import re
 from collections.abc import Callable
 from datetime import timedelta
 from fractions import Fraction
@@ -207,21 +206,6 @@ def _shares(code: Code, values: Values) -> Run:
     return two(code, values, lambda a, b: not frozenset(a).isdisjoint(b))
 
 
-def _mention(code: Code, values: Values) -> Run:
-    inner = build(code[2], values)
-    phrases = values.phrases.get(code[1], ())
-    if not phrases:
-        return constant(None)
-    words = re.compile("|".join(rf"(?<!\w){re.escape(p)}(?!\w)" for p in phrases), re.IGNORECASE)
-
-    def run(frame: Frame) -> str | None:
-        text = inner(frame)
-        found = None if text is None else words.search(text)
-        return found.group() if found else None
-
-    return run
-
-
 MAKERS.update(
     {
         "none": lambda code, values: constant(None),
@@ -245,6 +229,5 @@ MAKERS.update(
         "among": _among,
         "has": _has,
         "shares": _shares,
-        "mention": _mention,
     }
 )

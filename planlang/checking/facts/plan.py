@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, number
 from planlang.checking.facts.registry import Facts, Subject, root_list, subject
+from planlang.model.carried import replaced
 from planlang.model.catalogue import ConditionData, condition
 from planlang.model.plan import Operation, Plan
 
@@ -78,5 +79,4 @@ def _age_at_start(facts: Facts, it: Operation) -> Fraction | None:
 
 @operation.fact("is-a-replacement", TRUTH, "a joint was replaced", "operation")
 def _is_a_replacement(_: Facts, it: Operation) -> bool:
-    known = condition(it.text)
-    return known.operation if known else "replacement" in it.text.lower()
+    return replaced(it.text) is not None or "replacement" in it.text.lower()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from datetime import date
 from typing import Any, TypeVar
 
@@ -21,12 +21,16 @@ At = Callable[["Facts", Any], Span | None]
 
 @define(eq=False)
 class Facts:
-    """One plan with what was reckoned from it; every fact is worked out once, when it is first asked."""
+    """One plan with what was reckoned from it; every fact is worked out once, when it is first asked.
+
+    `contacts`: whom the clinic's file names to call, by `emergency`, `same-day`, `clinic`; None where nobody asked.
+    """
 
     plan: Plan
     weeks: Weeks | None
     today: date | None = None
     beside: Beside | None = None
+    contacts: Mapping[str, str] | None = None
     kept: dict[Hashable, Any] = field(factory=dict, repr=False)
 
     def once(self, key: Hashable, work: Callable[[], T]) -> T:
