@@ -42,7 +42,8 @@ def render(results: Sequence[Result], options: Options) -> str:
     if options.off:
         lines.append(f"Switched off: {', '.join(sorted(options.off))}.")
     if options.not_judged:
-        lines.append(f"Not judged, because a line can't be read: {', '.join(options.not_judged)}.")
+        names = ", ".join(options.not_judged)
+        lines.append(f"Not judged, because a line can't be read or a file wasn't found: {names}.")
     return "\n".join(lines) + "\n"
 
 

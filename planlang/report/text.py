@@ -117,7 +117,7 @@ def _closing(results: Sequence[Result], options: Options, width: int) -> Iterato
     if options.off:
         said += f" {_many(len(options.off), 'rule')} switched off: {', '.join(sorted(options.off))}."
     if options.not_judged:
-        said += f" Not judged, because a line can't be read: {', '.join(options.not_judged)}."
+        said += f" Not judged, because a line can't be read or a file wasn't found: {', '.join(options.not_judged)}."
     if levels:
         said += " No finding does not mean safe."
     yield from wrap(f"{said} Free text is not understood.", width, break_on_hyphens=False)
