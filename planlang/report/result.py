@@ -45,9 +45,9 @@ class RuleInfo:
 class Options:
     """How to report.
 
-    `rules`: how many rules ran. `not_judged`: rules that an unreadable line, or a file not found, kept from being judged.
-    `off`: rules switched off, each with its reason. `infos`: what is known of each rule. `failing`:
-    levels that make the run fail. `quote`: formats that leave the house may quote a person's file.
+    `rules`: how many rules ran. `not_judged`: rules kept from being judged by an unreadable line or a
+    file not found. `off`: rules switched off, each with its reason. `infos`: what is known of each rule.
+    `failing`: levels that make the run fail. `quote`: formats that leave the house may quote a person's file.
     `root`: file names are shown relative to it. `width`: columns of the text format; None: no limit.
     """
 
