@@ -102,6 +102,12 @@ def longest_minutes(session: Session, exercises: Iterable[Exercise]) -> Fraction
     return _total(session, [*longest], change=0) or Fraction(0)
 
 
+def needed_minutes(session: Session, doses: Iterable[Dose]) -> Fraction:
+    """The minutes that doses, rests, changes, warm-up and cool-down need; what can't be told counts for nothing."""
+    seconds = [lasting_seconds(dose) or Fraction(0) for dose in doses]
+    return _total(session, [*seconds], change=SECONDS_A_CHANGE) or Fraction(0)
+
+
 def _total(session: Session, seconds: list[Fraction | None], change: int) -> Fraction | None:
     if None in seconds or not seconds:
         return None
