@@ -72,8 +72,6 @@ def sizes(draw: st.DrawFn, in_sessions: bool = True) -> tuple[str, Size]:
         return ", ".join(t for t, _ in made) + f" {unit}", Size(
             size_kind, tuple(r for _, r in made), unit, Range.of(len(made))
         )
-    text, value = draw(numbers())
-    amount = Range(value, value)
     unit, size_kind = {
         "one": draw(
             st.sampled_from(
@@ -83,7 +81,9 @@ def sizes(draw: st.DrawFn, in_sessions: bool = True) -> tuple[str, Size]:
         "a day": draw(st.sampled_from([("steps/day", SizeKind.PER_DAY), ("min/day", SizeKind.PER_DAY)])),
         "a week": ("min/week", SizeKind.PER_WEEK),
     }[kind]
-    return f"{text} {unit}", Size(size_kind, (amount,), unit)
+    whole = unit == "steps/day"
+    text, value = draw(counts.map(lambda n: (str(n), Fraction(n))) if whole else numbers())
+    return f"{text} {unit}", Size(size_kind, (Range(value, value),), unit)
 
 
 @st.composite

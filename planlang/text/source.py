@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from functools import cached_property
+from functools import cached_property, total_ordering
 
 from attrs import define, field, frozen
 
 
-@frozen(order=True)
+@total_ordering
+@frozen
 class Span:
     """A place: two code-point offsets into a source, end exclusive."""
 
     start: int
     end: int
+
+    def __lt__(self, other: Span) -> bool:
+        return (self.start, self.end) < (other.start, other.end)
 
     def to(self, other: Span) -> Span:
         """From the start of this place to the end of the other."""

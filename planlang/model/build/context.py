@@ -56,6 +56,17 @@ exact = lru_cache(maxsize=4096)(Fraction)
 """A number's text as the exact number; plans say the same few over and over."""
 
 
+@lru_cache(maxsize=4096)
+def _range(low: str, high: str) -> tuple[Range, str]:
+    """The range between two numbers' texts, and what is wrong with it: `long`, `large`, `downwards` or nothing."""
+    if max(len(low), len(high)) > MOST_DIGITS:
+        return Range.of(0), "long"
+    a, b = exact(low), exact(high)
+    if b > LARGEST:
+        return Range.of(LARGEST), "large"
+    return (Range(b, a), "downwards") if a > b else (Range(a, b), "")
+
+
 def place(token: Token) -> Span:
     """Where a word stands."""
     return Span(token.start_pos or 0, token.end_pos or 0)
@@ -115,17 +126,14 @@ class Context:
         return self._ordered(low, high or low, token)
 
     def _ordered(self, low: str, high: str, token: Token) -> Range:
-        if max(len(low), len(high)) > MOST_DIGITS:
+        made, fault = _range(low, high)
+        if fault == "long":
             self.cannot_read("This number is too long to be meant.", place(token), "Check the number.")
-            return Range.of(0)
-        a, b = exact(low), exact(high)
-        if b > LARGEST:
+        elif fault == "large":
             self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
-            return Range.of(LARGEST)
-        if a > b:
+        elif fault == "downwards":
             self.contradicts(f"The range {token} runs downwards.", place(token), f"Write {high}-{low}.")
-            a, b = b, a
-        return Range(a, b)
+        return made
 
     def sets(self, token: Token) -> tuple[Range, Range]:
         """`2-3x2-5` as (sets, amount)."""
