@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -78,6 +79,7 @@ def cli(ctx: click.Context, debug: bool) -> None:
 
 def main() -> None:
     """The console script."""
+    gc.set_threshold(100_000)  # looking for cycles while everything is imported costs a tenth of a short command
     sys.exit(run(sys.argv[1:]))
 
 

@@ -62,7 +62,7 @@ _LONGEST = 40
 def _meant(word: str, fault: Fault) -> str | None:
     """The first word that was most likely meant; the word itself where it is one and was read as one."""
     if fault.tokens and fault.tokens[0].type != "NAME":
-        return word
+        return str(fault.tokens[0])  # what stands right behind it, without a space, may be no letter
     if word in RESERVED or len(word) > _LONGEST:
         return None
     from planlang.text.meant import meant

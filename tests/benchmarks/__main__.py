@@ -51,7 +51,8 @@ def process() -> Pair:
     """The whole command as installed, tables ready, against a process that imports what every such tool imports."""
     with tempfile.TemporaryDirectory(prefix="installed-") as folder:
         home = installed(Path(folder))
-        command = [sys.executable, str(home / "planlang-script"), "lint", str(DEMO)]
+        (home / "one.plan").write_text(demo(), encoding="utf-8")
+        command = [sys.executable, str(home / "planlang-script"), "lint", "one.plan"]
         return compare(
             "planlang lint / python -c 'import lark, attrs, yaml'",
             lambda: _run(command, home),

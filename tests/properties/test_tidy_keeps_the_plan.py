@@ -1,4 +1,4 @@
-"""Text to plan to text: a tidy text is the same plan, tidying it again changes nothing, and every comment is still there."""
+"""Text to plan to text: tidied it is the same plan, tidied twice the same text, and every comment is still there."""
 
 from __future__ import annotations
 
