@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from planlang.checking.expression.types import DATE, TEXT, TEXTS, TRUTH, thing, things
 from planlang.checking.facts.operations import joints_of
@@ -34,19 +34,20 @@ def loads(it: Exercise) -> tuple[str, ...] | None:
     return ON_THE_FEET if it.kind in STANDING_KINDS and "seated" not in it.tags else None
 
 
-def first_done(facts: Facts) -> dict[str, date]:
-    """The first day on which each exercise and activity is done."""
-    return facts.once("first done", lambda: _first_done(facts))
+def done_days(facts: Facts) -> dict[str, tuple[date, date]]:
+    """The first and last day on which each exercise and activity is done, with no easier week taken."""
+    return facts.once("done days", lambda: _done_days(facts))
 
 
-def _first_done(facts: Facts) -> dict[str, date]:
-    found: dict[str, date] = {}
+def _done_days(facts: Facts) -> dict[str, tuple[date, date]]:
+    found: dict[str, tuple[date, date]] = {}
     for week in facts.weeks.weeks if facts.weeks else ():
-        for sitting in sorted(week.sittings, key=lambda s: s.day):
-            for name in sitting.exercises:
-                found.setdefault(name, sitting.day)
+        days = [(name, sitting.day) for sitting in week.sittings for name in sitting.exercises]
         for name in week.activities:
-            found.setdefault(name, week.starts)
+            days += [(name, week.starts), (name, week.starts + timedelta(days=6))]
+        for name, day in days:
+            first, last = found.get(name, (day, day))
+            found[name] = min(first, day), max(last, day)
     return found
 
 
@@ -59,7 +60,10 @@ exercise.fact("loads", TEXTS, "the joints that it loads, as said or as its muscl
     lambda _, it: loads(it)
 )
 exercise.fact("first-done", DATE, "the first day on which it is done, with no easier week taken", RECKONED)(
-    lambda f, it: first_done(f).get(it.name)
+    lambda f, it: done_days(f).get(it.name, (None, None))[0]
+)
+exercise.fact("last-done", DATE, "the last day on which it is done, with no easier week taken", RECKONED)(
+    lambda f, it: done_days(f).get(it.name, (None, None))[1]
 )
 exercise.fact("by-date", TRUTH, "it goes up by the date, whatever the day feels like", "progress rise", pace_line)(
     lambda _, it: bool((it.pace and it.pace.by == "date") or (it.rise and it.rise.by_date))
@@ -115,7 +119,7 @@ def _operation_on(facts: Facts, it: JointState) -> Operation | None:
 
 @state.fact("loaded-by", things("exercise"), "the exercises that load it on that side and are done", f"{STATE} {SAID}")
 def _loaded_by(facts: Facts, it: JointState) -> tuple[Exercise, ...]:
-    done = first_done(facts)
+    done = done_days(facts)
     return tuple(one for one in facts.plan.exercises if one.name in done and _loads(one, it.joint))
 
 

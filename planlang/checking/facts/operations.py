@@ -10,11 +10,11 @@ from attrs import frozen
 from planlang.checking.expression.mentions import language_of, phrase_in
 from planlang.checking.expression.types import DATE, TEXT, TEXTS, TRUTH, number, thing
 from planlang.checking.facts.people import baseline_of
-from planlang.checking.facts.plan import operation
+from planlang.checking.facts.plan import operation, plan
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.model.carried import replaced
-from planlang.model.catalogue import tags
-from planlang.model.plan import Limit, Operation
+from planlang.model.catalogue import condition, tags
+from planlang.model.plan import Limit, Operation, Plan
 from planlang.model.quantity import UNITS
 from planlang.text.source import Span
 
@@ -90,6 +90,9 @@ limit.fact("text", TEXT, "the limit in its own words", "limits")(lambda _, it: i
 limit.fact("until", DATE, "until when it holds; missing where no date is written", "limits")(
     lambda _, it: it.limit.until
 )
+limit.fact("in-full", TEXT, "its words in quotes, and until when it holds", "limits")(
+    lambda _, it: f'"{it.limit.text}"' + (f", until {it.limit.until}" if it.limit.until else "")
+)
 limit.fact("from", TEXT, "who said it", "limits")(lambda _, it: it.limit.source)
 limit.fact("operation", thing("operation"), "the operation that it belongs to", "limits")(lambda _, it: it.operation)
 
@@ -102,3 +105,16 @@ def _tags(facts: Facts, it: Limited) -> tuple[str, ...]:
         for tag in tags().values()
         if tag.words and phrase_in(it.limit.text, {p.language: p.said for p in tag.words}, language)
     )
+
+
+@plan.fact(
+    "undated-replacements",
+    TEXTS,
+    "replaced joints that it is about, without a line that says when",
+    "about operation",
+    "about",
+)
+def _undated(_: Facts, it: Plan) -> tuple[str, ...]:
+    dated = {known.name for one in it.operations if (known := replaced(one.text))}
+    named = [known.name for about in it.about if (known := condition(about.name)) and known.operation]
+    return tuple(name for name in dict.fromkeys(named) if name not in dated)

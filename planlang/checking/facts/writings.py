@@ -14,11 +14,12 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.model.plan import Plan
 from planlang.model.writing import Writing
 
-FOR_THE_PERSON = frozenset(
-    "plan tell goal because target keep do_once back_when tell_us_if stop not_today easier begin then still_do reach"
-    " at_least at_most instead instead_session pause_while progress progress_deed how careful hold_on with_whom session"
-    " place kit warm_up cool_down cue prepare after".split()  # noqa: SIM905
-)
+_READ = """
+plan tell goal because target keep do_once back_when tell_us_if stop not_today easier begin then still_do reach at_least
+at_most instead instead_session pause_while progress progress_deed how careful hold_on with_whom session place kit
+warm_up cool_down cue prepare after
+"""
+FOR_THE_PERSON = frozenset(_READ.split())
 """Statements whose texts a person may read: in the calendar, on a sheet, or said aloud from it."""
 FOR_COLLEAGUES = frozenset(("pain", "exercise", "activity"))
 """Blocks whose `because` is for colleagues; that of a goal or target is the person's own."""

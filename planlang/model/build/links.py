@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planlang.model.build.context import Context
-from planlang.model.catalogue import condition, kinds, measures, muscles
+from planlang.model.catalogue import condition, kinds, measures, muscle, muscles, signs
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
 from planlang.syntax.statements import HEADERS
@@ -92,13 +92,20 @@ def _unknown_words(plan: Plan, context: Context) -> None:
                 exercise.places["kind"],
                 did_you_mean(exercise.kind, known_kinds) or f"The kinds are {', '.join(known_kinds)}.",
             )
-        for muscle in exercise.works:
-            if muscle not in known_muscles:
+        for name in exercise.works:
+            if muscle(name) is None:
                 context.unknown(
-                    f'"{muscle}" is no muscle group that is known.',
+                    f'"{name}" is no muscle group that is known.',
                     exercise.places["works"],
-                    did_you_mean(muscle, known_muscles),
+                    did_you_mean(name, known_muscles),
                 )
+    for sign in plan.signs_left_out:
+        if sign.name not in signs():
+            context.unknown(
+                f'No sign is called "{sign.name}"; nothing is left out.',
+                sign.span,
+                did_you_mean(sign.name, signs()) or f"The signs are {', '.join(signs())}.",
+            )
     known = measures()
     named = [(m.measure, m.span) for m in plan.today.measures]
     named += [(t.measured.measure, t.measured.span) for t in (plan.goal, *plan.targets) if t and t.measured]
