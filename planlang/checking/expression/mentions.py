@@ -17,7 +17,7 @@ WINDOW = 200
 _WORDS_BEFORE = re.compile(rf"(?:[^\s.!?;:]+[ \t]+){{0,{BEFORE}}}\Z")
 
 Find = Callable[[str], str | None]
-_EVERY = ""
+EVERY, ANY, ENGLISH = "", "any", "en"
 
 
 def _alternatives(phrases: tuple[str, ...]) -> str:
@@ -27,29 +27,44 @@ def _alternatives(phrases: tuple[str, ...]) -> str:
 
 
 def _said(phrases: Phrases, language: str) -> tuple[str, ...]:
-    """The phrases of that language; of every language where it has none, or none is named."""
-    return phrases.get(language) or tuple(p for said in phrases.values() for p in said)
+    """The phrases of that language, and those for any; all where no language is asked for."""
+    if language == EVERY:
+        return tuple(p for said in phrases.values() for p in said)
+    return (*phrases.get(language, ()), *phrases.get(ANY, ()))
 
 
 def language_of(facts: object) -> str:
-    """The language that a plan says its texts are in; empty where it says none."""
+    """The language that a plan's texts are in, English unless it says another."""
     plan: Plan | None = getattr(facts, "plan", None)
-    return plan.language.partition("-")[0] if plan is not None and "language" in plan.places else _EVERY
+    return plan.language.partition("-")[0] if plan is not None else ENGLISH
 
 
-def phrase_in(text: str, phrases: Phrases, language: str = _EVERY) -> str | None:
+def language_said(facts: object) -> str:
+    """The language that a plan says its texts are in; EVERY where it says none."""
+    plan: Plan | None = getattr(facts, "plan", None)
+    return language_of(facts) if plan is not None and "language" in plan.places else EVERY
+
+
+def phrase_in(text: str, phrases: Phrases, language: str = EVERY) -> str | None:
     """The first of the phrases that stands in a text."""
-    return _finder(phrases, None, language)(text)
+    find = _finder(phrases, None, language)
+    return find(text) if find else None
 
 
-def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find:
-    words = re.compile(_alternatives(_said(phrases, language)), re.IGNORECASE)
-    denying = re.compile(_alternatives(_said(denials, language)), re.IGNORECASE) if denials else None
+def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find | None:
+    """What finds the first phrase of a language that isn't denied; None where the language has no phrases."""
+    wanted, against = _said(phrases, language), _said(denials, language) if denials else ()
+    if not wanted:
+        return None
+    words = re.compile(_alternatives(wanted), re.IGNORECASE)
+    denying = re.compile(_alternatives(against), re.IGNORECASE) if against else None
 
     def find(text: str) -> str | None:
         for found in words.finditer(text):
-            before = _WORDS_BEFORE.search(text, max(0, found.start() - WINDOW), found.start()) if denying else None
-            if before is None or denying is None or denying.search(before.group()) is None:
+            if denying is None:
+                return found.group()
+            before = _WORDS_BEFORE.search(text, max(0, found.start() - WINDOW), found.start())
+            if before is None or denying.search(before.group()) is None:
                 return found.group()
         return None
 
@@ -59,18 +74,15 @@ def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find:
 def _mention(code: Code, values: Values) -> Run:
     phrases, inner = values.phrases.get(code[1], {}), build(code[2], values)
     denials = values.phrases.get(code[3]) if len(code) > 3 else None
-    finders: dict[str, Find] = {}
-    if not _said(phrases, _EVERY):
-        return lambda frame: None
+    finders: dict[str, Find | None] = {}
 
     def run(frame: Frame) -> str | None:
-        text = inner(frame)
-        if text is None:
-            return None
         language = language_of(frame[0])
         if language not in finders:
             finders[language] = _finder(phrases, denials, language)
-        return finders[language](text)
+        find = finders[language]
+        text = inner(frame) if find else None
+        return None if find is None or text is None else find(text)
 
     return run
 

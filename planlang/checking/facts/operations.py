@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from planlang.checking.expression.mentions import language_of, phrase_in
+from planlang.checking.expression.mentions import language_said, phrase_in
 from planlang.checking.expression.types import DATE, TEXT, TEXTS, TRUTH, number, thing
 from planlang.checking.facts.people import baseline_of
 from planlang.checking.facts.plan import operation, plan
@@ -99,7 +99,7 @@ limit.fact("operation", thing("operation"), "the operation that it belongs to", 
 
 @limit.fact("tags", TEXTS, "the tags of exercises that its words mean", "limits")
 def _tags(facts: Facts, it: Limited) -> tuple[str, ...]:
-    language = language_of(facts)
+    language = language_said(facts)
     return tuple(
         tag.name
         for tag in tags().values()

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from planlang.checking.expression.mentions import shapes
-from planlang.checking.expression.types import COUNT, TEXT, number
+from planlang.checking.expression.types import COUNT, TEXT, one_of
 from planlang.checking.facts.plan import plan
 from planlang.checking.facts.reading import grade, words_of
 from planlang.checking.facts.registry import Facts, root_list, subject
@@ -81,7 +81,17 @@ plan.fact("reading-grade", COUNT, "how many years of school those words ask for 
 )
 
 
-@plan.fact("birth-year", number("year"), "the later of the two years in which the person can be born", "for_person")
+@plan.fact("birth-year", COUNT, "the later of the two years in which the person can be born", "for_person")
 def _birth_year(_: Facts, it: Plan) -> int | None:
     day = it.written or it.starts
     return None if it.aged is None or day is None else day.year - it.aged
+
+
+@plan.fact(
+    "calendar",
+    one_of("full", "discreet", "none"),
+    "how much a calendar may show; discreet where none was agreed",
+    "agreed",
+)
+def _calendar(_: Facts, it: Plan) -> str:
+    return (it.agreed.calendar if it.agreed else None) or "discreet"
