@@ -106,7 +106,9 @@ def _size(x: Size | None, d: Size | None) -> bool | None:
 
 def _downwards(size: Size) -> list[Fraction]:
     factor = UNITS[size.unit].factor
-    return sorted((amount.low * factor for amount in size.by_set()), reverse=True)
+    if len(size.amounts) == 1:
+        return [size.amounts[0].low * factor] * int(size.sets.low)
+    return sorted((amount.low * factor for amount in size.amounts), reverse=True)
 
 
 def _load(x: Load | None, d: Load | None, today: Today | None, exercise: str | None) -> bool | None:

@@ -57,17 +57,25 @@ def _seconds(dose: Dose, count_reps: bool) -> Fraction | None:
         factor = _seconds_a_rep(dose)
     else:
         return None
-    sets = [amount.low * factor * dose.sides for amount in size.by_set()]
-    if not sets:
+    each = factor * dose.sides
+    if len(size.amounts) == 1:
+        count, last = int(size.sets.low), size.amounts[0].low * each
+        total = last * count
+    else:
+        count = len(size.amounts)
+        if not count:
+            return None
+        last = size.amounts[-1].low * each
+        total = sum(amount.low for amount in size.amounts) * each
+    if count < 1:
         return None
-    total = sum(sets, Fraction(0))
     if dose.rest:
-        resting = sum(sets[:-1], Fraction(0))  # as long as a set
+        resting = total - last  # as long as a set
         if dose.rest.amount is not None:
-            resting = dose.rest.amount.low * UNITS[dose.rest.unit].factor * (len(sets) - 1)
+            resting = dose.rest.amount.low * UNITS[dose.rest.unit].factor * (count - 1)
         total += resting
     if dose.easy:
-        total += dose.easy.base * (len(sets) - 1)
+        total += dose.easy.base * (count - 1)
     return total
 
 
