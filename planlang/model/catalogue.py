@@ -220,6 +220,19 @@ class Tag:
     words: tuple[Phrases, ...] = ()
 
 
+@frozen
+class Practice:
+    """Something done, or done with, that an exercise's own words tell: walking, on the floor, a hand on a rail.
+
+    `not_meant`: phrases that hold such a word and mean something else.
+    """
+
+    name: str
+    means: str
+    words: tuple[Phrases, ...]
+    not_meant: tuple[Phrases, ...] = ()
+
+
 class _Named(Protocol):
     @property
     def name(self) -> str: ...
@@ -235,6 +248,7 @@ FILES: dict[str, type] = {
     "kinds.yaml": Kind,
     "patterns.yaml": Pattern,
     "tags.yaml": Tag,
+    "practices.yaml": Practice,
 }
 CLASSES: dict[str, type] = {
     c.__name__: c
@@ -326,6 +340,12 @@ def patterns() -> Mapping[str, Pattern]:
 def tags() -> Mapping[str, Tag]:
     """Tags of exercises, by name."""
     return _load(Tag, "tags.yaml")
+
+
+@cache
+def practices() -> Mapping[str, Practice]:
+    """What an exercise's own words tell, by name."""
+    return _load(Practice, "practices.yaml")
 
 
 @cache

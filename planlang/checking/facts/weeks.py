@@ -48,7 +48,7 @@ week.fact("kind", one_of(*(k.value for k in WeekKind)), "training, rest, away or
 )
 week.fact("training-week", COUNT, "which training week, from 1", RECKONED)(lambda _, it: it.training_week)
 week.fact("minutes", number("min"), "minutes of all sessions", RECKONED)(lambda _, it: it.minutes)
-week.fact("daily-steps", number("steps/day"), "the aim in steps a day", RECKONED)(lambda f, it: _daily_steps(f, it)[0])
+week.fact("daily-steps", number("steps/day"), "the aim in steps a day", RECKONED)(lambda f, it: aim_in_steps(f, it)[0])
 week.fact("strength-sessions", COUNT, "sessions that hold strength work", RECKONED)(lambda f, it: _strength(f, it)[0])
 week.fact("strength-days", COUNT, "days on which strength work is done", RECKONED)(lambda f, it: _strength(f, it)[1])
 
@@ -73,7 +73,7 @@ def _weekly(facts: Facts, name: str) -> bool:
     return exercise is not None and exercise.weekly
 
 
-def _daily_steps(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
+def aim_in_steps(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
     """The largest number of steps a day among the activities done at their own level, and that activity."""
     best: tuple[Fraction | None, Done | None] = (None, None)
     for done in it.activities.values():
@@ -118,7 +118,7 @@ class Raise:
 def _raises(facts: Facts) -> Iterator[Raise]:
     before: Fraction | None = None
     for it in _training(facts):
-        value, done = _daily_steps(facts, it)
+        value, done = aim_in_steps(facts, it)
         if value is None or done is None or done.step is None:
             continue
         exercise = facts.plan.exercise(done.name)

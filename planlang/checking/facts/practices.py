@@ -1,0 +1,141 @@
+"""Facts of what an exercise's own words tell: walking, tai chi, on the floor, with a hand on a rail."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from fractions import Fraction
+from functools import cache
+
+from planlang.checking.expression.types import TEXTS, TRUTH, number, thing
+from planlang.checking.facts.people import baseline_of, today
+from planlang.checking.facts.registry import Facts
+from planlang.checking.facts.sessions import session
+from planlang.checking.facts.training import exercise
+from planlang.checking.facts.weeks import RECKONED, aim_in_steps, week
+from planlang.model.catalogue import Phrases, Practice, practices
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Today
+from planlang.model.session import Session
+from planlang.planning.load import activity_minutes
+from planlang.planning.week import Done, Week
+from planlang.text.source import Span
+
+ASKED = "exercise activity how tags begin then"
+HELD = "held"
+"""The practice of a hand on something; where it must hold for every step, it is asked of each."""
+
+_ON_FOOT = (None, "aerobic", "everyday")
+
+
+@cache
+def _finders(name: str) -> tuple[re.Pattern[str], re.Pattern[str] | None]:
+    it: Practice = practices()[name]
+    return _any_of(it.words), _any_of(it.not_meant) if it.not_meant else None
+
+
+def _any_of(phrases: Iterable[Phrases]) -> re.Pattern[str]:
+    said = sorted({_plain(words) for one in phrases for words in one.said}, key=len, reverse=True)
+    return re.compile("|".join(rf"(?<!\w){re.escape(words)}(?!\w)" for words in said))
+
+
+def _plain(text: str) -> str:
+    """Lower case, hyphens as spaces, one space between words."""
+    return " ".join(text.casefold().replace("-", " ").replace("’", "'").split())
+
+
+def tells(text: str, name: str) -> bool:
+    """Whether a text tells of a practice: a phrase of it stands there, outside those that mean something else."""
+    meant, not_meant = _finders(name)
+    plain = _plain(text)
+    return meant.search(not_meant.sub(" ; ", plain) if not_meant else plain) is not None
+
+
+def _told(texts: Iterable[str | None]) -> tuple[str, ...]:
+    whole = " ; ".join(text for text in texts if text)
+    return tuple(name for name in practices() if tells(whole, name))
+
+
+def _variants(it: Exercise) -> list[str | None]:
+    return [step.dose.variant for step in it.steps]
+
+
+@exercise.fact("words-tell", TEXTS, "what its name, how, tags and variants tell: walking, tai chi, floor ...", ASKED)
+def _exercise_tells(facts: Facts, it: Exercise) -> tuple[str, ...]:
+    return facts.once(("tells", it.name), lambda: _told((it.name, it.how, *it.tags, *_variants(it))))
+
+
+@session.fact("words-tell", TEXTS, "what its name and place tell: tai chi, water ...", "session place")
+def _session_tells(facts: Facts, it: Session) -> tuple[str, ...]:
+    return facts.once(("session tells", it.name), lambda: _told((it.name, it.place)))
+
+
+@exercise.fact(
+    "held",
+    TRUTH,
+    "a hand is on something: hold on to, or its how, careful or every variant says so",
+    ASKED + " hold_on careful",
+)
+def _held(_: Facts, it: Exercise) -> bool:
+    if it.hold_on_to or tells(f"{it.how or ''} ; {it.careful or ''}", HELD):
+        return True
+    return bool(it.steps) and all(variant is not None and tells(variant, HELD) for variant in _variants(it))
+
+
+@exercise.fact(
+    "with-someone",
+    TRUTH,
+    "someone is there: it says with whom, or every session that holds it does",
+    "exercise activity with_whom session do_exercises",
+)
+def _with_someone(facts: Facts, it: Exercise) -> bool:
+    holding = [s for s in facts.plan.sessions if it.name in s.do]
+    return bool(it.companions) or (bool(holding) and all(s.companions for s in holding))
+
+
+exercise.fact("places", TEXTS, "where the sessions that hold it are", "session do_exercises place")(
+    lambda f, it: tuple(dict.fromkeys(s.place for s in f.plan.sessions if it.name in s.do and s.place))
+)
+
+
+def _walked(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
+    """The most minutes on foot in a day of that week, at own level, and what they are walked in."""
+    best: tuple[Fraction | None, Done | None] = (None, None)
+    for done in (*it.exercises.values(), *it.activities.values()):
+        own = facts.plan.exercise(done.name)
+        if own is None or own.weekly or not done.own or own.kind not in _ON_FOOT:
+            continue
+        minutes = activity_minutes(done.dose, 1) if "walking" in _exercise_tells(facts, own) else Fraction(0)
+        if minutes and (best[0] is None or minutes > best[0]):
+            best = minutes, done
+    return best
+
+
+@week.fact("walking-minutes", number("min"), "the most minutes on foot at one go or in a day", f"{RECKONED} {ASKED}")
+def _walking_minutes(facts: Facts, it: Week) -> Fraction | None:
+    return _walked(facts, it)[0]
+
+
+@week.fact("walked-in", thing("exercise"), "the exercise or activity of those minutes", f"{RECKONED} {ASKED}")
+def _walked_in(facts: Facts, it: Week) -> Exercise | None:
+    done = _walked(facts, it)[1]
+    return facts.plan.exercise(done.name) if done else None
+
+
+@week.fact("steps-in", thing("exercise"), "the activity with the aim in steps a day", RECKONED)
+def _steps_in(facts: Facts, it: Week) -> Exercise | None:
+    done = aim_in_steps(facts, it)[1]
+    return facts.plan.exercise(done.name) if done else None
+
+
+def _minutes_at(_: Facts, it: Today) -> Span | None:
+    found = baseline_of(it, "walking-minutes")
+    return found.span if found else None
+
+
+@today.fact("walking-minutes", number("min"), "minutes of walking on a usual day now", "today baseline", _minutes_at)
+def _minutes_now(_: Facts, it: Today) -> Fraction | None:
+    found = baseline_of(it, "walking-minutes")
+    if found is None or found.value.dimension not in ("time", "time a day"):
+        return None
+    return found.value.base / 60
