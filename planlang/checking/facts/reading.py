@@ -21,7 +21,7 @@ _APART = re.compile(
     r"i[aou](?!us)|[^gq]ua(?!r)|eo(?!u)|(?<=eo)a|[^aeiouy]yi|ii|ea(?=t(?:e|ing|ion|ive))|ism$|n't$|uie|scie|[eo]ing"
     r"|[aeiouy][^aeiouy]+(?:ea|eals?|ier|iest)$"
 )
-"""Vowels that stand together and are said apart: idea, actual, video, trying, easier."""
+"""Vowels that stand together and are said apart: idea, actual, rodeo, trying, easier."""
 _TOGETHER = re.compile(r"[cstgxl]i[ao](?=[nlu])|[^aeiouy]iou|peo|iage")
 """... and those that look so, and aren't: special, action, gracious, people."""
 
