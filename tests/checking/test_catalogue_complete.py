@@ -103,6 +103,7 @@ OF_DIARIES = {
 """Rows that look at a diary beside the plan."""
 
 BESIDE = {
+    "blood-pressure-high": "advice",
     "hot-joint-in-a-known-inflammation": "contested",
     "name-suspected": "advice",
     "replacement-without-a-date": "incomplete",
