@@ -1,0 +1,28 @@
+"""One rulebook, and every plan and fault read and judged once for all tests of this folder."""
+
+import pytest
+
+from planlang.checking.check import Checked
+from planlang.checking.rulebook import Rulebook, built_in
+from tests.seeded.seeding import Seed, checked, edited, plans, seeds
+
+
+@pytest.fixture(scope="session")
+def book() -> Rulebook:
+    return built_in()
+
+
+@pytest.fixture(scope="session")
+def clean(book: Rulebook) -> dict[str, Checked]:
+    """The clean plans as judged, by name."""
+    return {name: checked(name, text, book) for name, text in plans().items()}
+
+
+@pytest.fixture(scope="session")
+def faulty(book: Rulebook) -> dict[str, tuple[Seed, Checked, set[int]]]:
+    """By its name each fault, what is found of it, and the lines that it touched."""
+    made = {}
+    for seed in seeds():
+        text, lines = edited(plans()[seed.plan], seed.edit)
+        made[seed.fault] = (seed, checked(seed.plan, text, book, seed), lines)
+    return made
