@@ -23,7 +23,8 @@ EVERY, ANY, ENGLISH = "", "any", "en"
 def _alternatives(phrases: tuple[str, ...]) -> str:
     """The longest first, so that of two that begin alike the longer is found."""
     ordered = sorted(phrases, key=len, reverse=True)
-    return "|".join(rf"(?<!\w){re.escape(p).replace(chr(92) + ' ', chr(92) + 's+')}(?!\w)" for p in ordered)
+    spoken = "|".join(re.escape(p).replace("\\ ", r"\s+") for p in ordered)
+    return rf"(?<!\w)(?:{spoken})(?!\w)"  # outside the choice, so that only beginnings of words are looked at
 
 
 def _said(phrases: Phrases, language: str) -> tuple[str, ...]:
