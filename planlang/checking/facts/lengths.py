@@ -71,7 +71,10 @@ def _first_minutes(facts: Facts, it: Session) -> int | None:
 
 def _longest(facts: Facts, it: Session) -> tuple[Fraction, Week] | None:
     """The most minutes that its doses need, and the first training week in which they do."""
-    needed = [(needed_minutes(it, held.doses), held.week) for held in _held(facts, it)]
+    first: dict[tuple[int, ...], Held] = {}
+    for held in _held(facts, it):
+        first.setdefault(tuple(id(one.dose) for one in held.done), held)  # weeks at the same steps need the same
+    needed = [(needed_minutes(it, held.doses), held.week) for held in first.values()]
     return max(needed, key=lambda one: (one[0], -one[1].number), default=None)
 
 

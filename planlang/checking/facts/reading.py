@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 
 SENTENCE, SYLLABLE, BASE = Fraction("0.39"), Fraction("11.8"), Fraction("15.59")
 """Kincaid et al 1975: 0.39 words a sentence + 11.8 syllables a word - 15.59 (from memory)."""
@@ -31,6 +32,7 @@ def words_of(text: str) -> list[str]:
     return _WORD.findall(text)
 
 
+@lru_cache(maxsize=8192)
 def syllables(word: str) -> int:
     """The syllables of an English word, at least one: groups of vowels, less the e that is not heard."""
     low = word.lower().replace("’", "'")
