@@ -89,7 +89,7 @@ class Day:
         return self.sitting is next((s for s in sittings if name in s.exercises), None)
 
     def _summary(self) -> str:
-        name = self.sitting.name if neutral(self.sitting.name) else "Exercise"
+        name = self.sitting.name if neutral(self.sitting.name, self.plan.catalogue) else "Exercise"
         if self.sitting.visit:
             return f"{name} (visit)"
         if self.easing:

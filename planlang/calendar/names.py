@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import lru_cache
 
-from planlang.model.catalogue import conditions
+from planlang.model.known import Catalogue
 
 CODE = re.compile(r"\b[A-Z]{1,4}-[0-9]{1,6}\b")
 WEIGHT = re.compile(
@@ -17,9 +17,9 @@ HURT = re.compile(r"pain|\bach(e|ing)|\bsore|\bflare", re.IGNORECASE)
 ILLNESS = re.compile(r"arthriti|arthros|rheumat|replace|operat|surg|arthroplast|fractur|diabet|cancer", re.IGNORECASE)
 
 
-@cache
-def _illnesses() -> re.Pattern[str]:
-    words = {word for c in conditions().values() for word in (c.name, *c.aliases)}
+@lru_cache(maxsize=8)
+def _illnesses(catalogue: Catalogue) -> re.Pattern[str]:
+    words = {word for c in catalogue.conditions.values() for word in (c.name, *c.aliases)}
     return re.compile(r"\b(" + "|".join(sorted(map(re.escape, words), key=len, reverse=True)) + r")\b", re.IGNORECASE)
 
 
@@ -28,7 +28,7 @@ def about_weight(text: str) -> bool:
     return bool(WEIGHT.search(text))
 
 
-def neutral(text: str) -> bool:
+def neutral(text: str, catalogue: Catalogue) -> bool:
     """False where a text holds an illness, an operation, pain, body weight, or a person's or staff member's code."""
-    told = CODE.search(text) or HURT.search(text) or ILLNESS.search(text) or _illnesses().search(text)
+    told = CODE.search(text) or HURT.search(text) or ILLNESS.search(text) or _illnesses(catalogue).search(text)
     return not told and not about_weight(text)

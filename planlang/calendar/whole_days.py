@@ -19,7 +19,6 @@ from planlang.calendar.standing import (
     version_line,
 )
 from planlang.model.carried import new_replacement
-from planlang.model.catalogue import condition
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Away, Plan, Prepare, Target
 from planlang.model.quantity import number_text
@@ -68,14 +67,14 @@ def _easier(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Itera
 
 def _flares(plan: Plan) -> Iterator[str]:
     """What a flare of each of the plan's conditions is."""
-    known = [condition(about.name) for about in plan.about]
+    known = [plan.catalogue.condition(about.name) for about in plan.about]
     yield from dict.fromkeys(c.flare for c in known if c and c.has_flares)
 
 
 def daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Told:
     """The activities of a week that have no day of their own."""
     names = list(week.activities)
-    shown = [name_text(name) if neutral(name) else "Exercise" for name in names]
+    shown = [name_text(name) if neutral(name, plan.catalogue) else "Exercise" for name in names]
     return Told(", ".join(dict.fromkeys(shown)), tuple(_daily(plan, course, contacts, week)))
 
 
@@ -116,7 +115,7 @@ def _one(plan: Plan, done: Done) -> str:
 def checkpoint(plan: Plan, target: Target, day: date) -> Told:
     """The day of a target. Body weight stands in no entry."""
     weight = target.measured is not None and target.measured.measure == "body-weight"
-    hidden = weight or about_weight(target.title) or not neutral(target.title)
+    hidden = weight or about_weight(target.title) or not neutral(target.title, plan.catalogue)
     title = "A date in your plan: see your sheet." if hidden else _stop(target.title)
     lines = (f"{title} Done, or not yet: both are fine. Bring it to your review.", version_line(plan, day))
     return Told("Checkpoint", lines)
@@ -134,7 +133,7 @@ def review(plan: Plan, contacts: Contacts, day: date) -> Told:
 
 def task(plan: Plan, prepare: Prepare, day: date) -> Told:
     """The day by which something is got ready."""
-    open_to_see = neutral(prepare.text)
+    open_to_see = neutral(prepare.text, plan.catalogue)
     title = f"To do: {prepare.text}" if open_to_see else "To do"
     text = f"By today: {_stop(prepare.text)}" if open_to_see else "By today: see your sheet."
     return Told(title, (text, version_line(plan, day)))
@@ -143,7 +142,7 @@ def task(plan: Plan, prepare: Prepare, day: date) -> Told:
 def away(plan: Plan, line: Away) -> Told:
     """Days away."""
     session = plan.session(line.session) if line.session else None
-    if session and neutral(session.name):
+    if session and neutral(session.name, plan.catalogue):
         what = f"{session.name}, on the days shown."
     elif session:
         what = "what your sheet says, on the days shown."

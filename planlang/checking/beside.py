@@ -9,6 +9,7 @@ from typing import Protocol
 
 from attrs import define, field, frozen
 
+from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.text.finding import Finding
@@ -63,7 +64,7 @@ class InFolder:
             inside = found.is_relative_to(self.root.resolve()) and found != self.path.resolve()
         except (OSError, ValueError, RuntimeError):
             return None
-        return _read(found) if inside else None
+        return _read(found, plan.catalogue) if inside else None
 
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """See Beside. Looked for in the plan's own folder."""
@@ -74,7 +75,7 @@ class InFolder:
             names = [p for p in self.folders.files(own.parent, plan.code) if p != own]
         except OSError:
             return ()
-        return running(plan, (found for p in names if (found := _read(p)) is not None))
+        return running(plan, (found for p in names if (found := _read(p, plan.catalogue)) is not None))
 
 
 @frozen
@@ -86,11 +87,11 @@ class InTexts:
     def previous(self, plan: Plan) -> Plan | None:
         """See Beside."""
         name = plan.continues or ""
-        return _whole(Source(name, self.texts[name])) if name in self.texts else None
+        return _whole(Source(name, self.texts[name]), plan.catalogue) if name in self.texts else None
 
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """See Beside."""
-        read = (_whole(Source(name, text)) for name, text in self.texts.items())
+        read = (_whole(Source(name, text), plan.catalogue) for name, text in self.texts.items())
         return running(plan, (one for one in read if one is not None))
 
 
@@ -106,14 +107,14 @@ def running(plan: Plan, found: Iterable[Plan]) -> tuple[Plan, ...]:
     )
 
 
-def _read(path: Path) -> Plan | None:
+def _read(path: Path, catalogue: Catalogue) -> Plan | None:
     source = load(path)
-    return None if isinstance(source, Finding) else _whole(source)
+    return None if isinstance(source, Finding) else _whole(source, catalogue)
 
 
-def _whole(source: Source) -> Plan | None:
+def _whole(source: Source, catalogue: Catalogue) -> Plan | None:
     """The plan in a source, or None where part of it can't be read."""
-    plan, _ = read_plan(source)
+    plan, _ = read_plan(source, catalogue)
     return None if plan is None or plan.unread else plan
 
 

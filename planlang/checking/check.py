@@ -51,7 +51,7 @@ def check(
     `beside`: where the block before this one and other plans of the person are found; None: nowhere.
     `contacts`: those of the clinic's file, empty where there is none; None: nobody asks.
     """
-    plan, findings = read_plan(source)
+    plan, findings = read_plan(source, book.catalogue)
     if plan is None:
         return Checked(source, None, None, tuple(sorted(findings, key=_by_place)))
     in_force = tuple(rule.name for rule in book.in_force())

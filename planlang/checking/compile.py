@@ -15,6 +15,7 @@ from planlang.checking.expression.types import Type
 from planlang.checking.expression.wording import pieces
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Case
+from planlang.model.known import Catalogue
 from planlang.text.finding import Finding, unreadable
 from planlang.text.source import Span
 from planlang.text.strict_yaml import Document, Path
@@ -28,6 +29,7 @@ class Compiler:
 
     document: Document
     registry: Registry
+    catalogue: Catalogue
     settings: Mapping[str, Type]
     phrases: frozenset[str]
     faults: list[Finding] = field(factory=list)
@@ -37,7 +39,7 @@ class Compiler:
     def case(self, path: Path, looks_at: str, flags_when: str, reckons: Mapping[str, str], **texts: Any) -> Case | None:
         """The case, or None where it has faults. `texts`: message, help, underline, related, never_waived."""
         before = len(self.faults)
-        scope = Scope(self.registry, phrases=self.phrases)
+        scope = Scope(self.registry, phrases=self.phrases, catalogue=self.catalogue)
         for name, type in self.settings.items():
             scope.names[name] = Bound(type, ["setting", name])
         typer = Typer(scope)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cache, cached_property
+from functools import cached_property
 from typing import Any
 
 from attrs import define, frozen
@@ -13,7 +13,7 @@ from planlang.checking.expression.printing import message, spoken
 from planlang.checking.facts.registry import Facts, Registry
 from planlang.checking.rule import Applies, Case, Rule
 from planlang.checking.rulebook import Rulebook
-from planlang.model.catalogue import condition
+from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
 from planlang.text.finding import Finding, Level, Related
 from planlang.text.source import NOWHERE, Span
@@ -136,14 +136,14 @@ def applies(to: Applies, plan: Plan, kind: str) -> bool:
         return False
     if not (to.conditions or to.operations):
         return True
-    about = {c.name for a in plan.about if (c := condition(a.name))}
-    operated = {c.name for o in plan.operations if (c := condition(o.text))}
-    return not about.isdisjoint(_known(to.conditions)) or not (about | operated).isdisjoint(_known(to.operations))
+    known = plan.catalogue
+    about = {c.name for a in plan.about if (c := known.condition(a.name))}
+    operated = {c.name for o in plan.operations if (c := known.condition(o.text))}
+    return bool(about & _named(to.conditions, known) or (about | operated) & _named(to.operations, known))
 
 
-@cache
-def _known(names: tuple[str, ...]) -> frozenset[str]:
-    return frozenset(c.name for name in names if (c := condition(name)))
+def _named(names: tuple[str, ...], known: Catalogue) -> set[str]:
+    return {c.name for name in names if (c := known.condition(name))}
 
 
 def not_judged(rule: Rule, plan: Plan) -> bool:

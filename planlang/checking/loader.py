@@ -16,6 +16,7 @@ from planlang.checking.expression.units import unit, words
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken, Strength
 from planlang.model.catalogue import Ground
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.meant import did_you_mean
 from planlang.text.source import Source
@@ -83,8 +84,13 @@ class _File:
     aliases: tuple[str, ...] = ()
 
 
-def load_rule(source: Source, name: str, pack: str, registry: Registry) -> tuple[Rule | None, tuple[Finding, ...]]:
-    """The rule in a source, or None with everything that is wrong with it."""
+def load_rule(
+    source: Source, name: str, pack: str, registry: Registry, catalogue: Catalogue = BUILT_IN
+) -> tuple[Rule | None, tuple[Finding, ...]]:
+    """The rule in a source, or None with everything that is wrong with it.
+
+    `catalogue`: the conditions and measures that it may name.
+    """
     if not NAME.match(name):
         return None, (
             _whole(
@@ -101,7 +107,7 @@ def load_rule(source: Source, name: str, pack: str, registry: Registry) -> tuple
             _whole(source, "a rule file holds keys and values", "See rules/README.md for the parts of a rule."),
         )
     file, faults = structure(_File, document, document.value)
-    return (None, faults) if file is None else _Maker(document, name, pack, registry).rule(file)
+    return (None, faults) if file is None else _Maker(document, name, pack, registry, catalogue).rule(file)
 
 
 def _whole(source: Source, message: str, help: str = "") -> Finding:
@@ -109,8 +115,9 @@ def _whole(source: Source, message: str, help: str = "") -> Finding:
 
 
 class _Maker:
-    def __init__(self, document: Document, name: str, pack: str, registry: Registry) -> None:
+    def __init__(self, document: Document, name: str, pack: str, registry: Registry, catalogue: Catalogue) -> None:
         self.document, self.name, self.pack, self.registry = document, name, pack, registry
+        self.catalogue = catalogue
         self.faults: list[Finding] = []
 
     def fault(self, path: At, message: str, help: str = "") -> None:
@@ -121,7 +128,7 @@ class _Maker:
         settings = tuple(s for key, value in file.settings.items() if (s := self.setting(key, value)) is not None)
         types = {s.name: Type("number", u.dimension, u.word) for s in settings if (u := unit(s.unit)) is not None}
         phrases = frozenset(key.replace(" ", "-") for key in file.words)
-        compiler = Compiler(self.document, self.registry, types, phrases, self.faults)
+        compiler = Compiler(self.document, self.registry, self.catalogue, types, phrases, self.faults)
         cases, spoken = self.cases(file, compiler)
         self.whole(file)
         for i, setting in enumerate(settings):
@@ -178,12 +185,10 @@ class _Maker:
                 self.fault(("aliases", i), f'"{alias}" can\'t be a former name of this rule')
 
     def conditions(self, applies: Applies) -> None:
-        from planlang.model.catalogue import condition, conditions
-
         for key, names in (("conditions", applies.conditions), ("operations", applies.operations)):
             for i, name in enumerate(names):
-                if condition(name) is None:
-                    help = did_you_mean(name, conditions())
+                if self.catalogue.condition(name) is None:
+                    help = did_you_mean(name, self.catalogue.conditions)
                     self.fault(("applies", key, i), f'no condition is called "{name}"', help)
 
     def dated(self, key: str, text: str) -> None:
@@ -280,7 +285,7 @@ def rule_files(folder: Path) -> list[Path]:
     return sorted(p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())
 
 
-def load_pack(folder: Path, registry: Registry) -> tuple[list[Rule], list[Finding]]:
+def load_pack(folder: Path, registry: Registry, catalogue: Catalogue = BUILT_IN) -> tuple[list[Rule], list[Finding]]:
     """The rules of one pack's folder, and everything that is wrong with them."""
     rules: list[Rule] = []
     faults: list[Finding] = []

@@ -13,6 +13,7 @@ from planlang.checking.facts import every
 from planlang.checking.facts.registry import Registry
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule, Setting
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.meant import did_you_mean
 from planlang.text.resources import folder
@@ -30,12 +31,17 @@ class Change:
 
 @define(frozen=True, slots=False, eq=False)
 class Rulebook:
-    """Rules by name, and the changes that hold. `unsafe_by`: who may waive what is unsafe; None: anyone."""
+    """Rules by name, and the changes that hold.
+
+    `may_waive`: who may waive what is of a level; anyone where the level is not in it. `catalogue`: the conditions
+    and measures that plans may name.
+    """
 
     rules: tuple[Rule, ...]
     registry: Registry
     changes: Mapping[str, Change] = field(factory=dict)
     may_waive: Mapping[Level, frozenset[str]] = field(factory=dict)
+    catalogue: Catalogue = BUILT_IN
     by_name: Mapping[str, Rule] = field(init=False)
 
     def __attrs_post_init__(self) -> None:
@@ -70,14 +76,14 @@ def pack_folders(root: Path) -> list[Path]:
     return sorted(p for p in root.iterdir() if p.is_dir() and any(p.glob("*.yaml")))
 
 
-def load_packs(folders: Iterable[Path]) -> tuple[Rule, ...]:
+def load_packs(folders: Iterable[Path], catalogue: Catalogue = BUILT_IN) -> tuple[Rule, ...]:
     """The rules of these packs, from their YAML. Raises RuleFault with every fault found."""
     from planlang.checking.loader import load_pack
 
     rules: list[Rule] = []
     faults = []
     for pack in folders:
-        found, wrong = load_pack(pack, every())
+        found, wrong = load_pack(pack, every(), catalogue)
         rules += found
         faults += wrong
     if faults:
@@ -103,13 +109,14 @@ def assembled(
     rules: Iterable[Rule],
     changes: Mapping[str, Change] | None = None,
     may_waive: Mapping[Level, frozenset[str]] | None = None,
+    catalogue: Catalogue = BUILT_IN,
 ) -> Rulebook:
     """A rulebook whose names agree with each other. Raises RuleFault where they don't."""
     listed = tuple(rules)
     faults = check_names(listed)
     if faults:
         raise RuleFault(faults)
-    return Rulebook(listed, every(), changes or {}, may_waive or {})
+    return Rulebook(listed, every(), changes or {}, may_waive or {}, catalogue)
 
 
 def check_names(rules: Iterable[Rule]) -> list[Finding]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from planlang.model.catalogue import CarriedFor, ConditionData, Sign, condition, conditions, signs
+from planlang.model.catalogue import ConditionData, Sign, signs
+from planlang.model.catalogue import conditions as built_in
+from planlang.model.known import OTHER, Catalogue, as_written
 from planlang.model.plan import Plan
 
 
@@ -17,9 +19,7 @@ def carried(plan: Plan, on: date | None = None) -> tuple[Sign, ...]:
     """
     day = on or plan.starts
     left_out = {s.name for s in plan.signs_left_out if s.because and s.by}
-    return tuple(
-        s for s in signs().values() if _concerns(s.carried_for, plan, day) and not (s.removable and s.name in left_out)
-    )
+    return tuple(s for s in signs().values() if _concerns(s, plan, day) and not (s.removable and s.name in left_out))
 
 
 def replaced_joint(plan: Plan) -> bool:
@@ -31,50 +31,60 @@ def new_replacement(plan: Plan, day: date, weeks: int = 26) -> ConditionData | N
     """The replacement that is younger than so many weeks on a day, or None. One without a date is taken for new."""
     for name, since in _operations(plan):
         if since is None or since <= day < since + timedelta(weeks=weeks):
-            return conditions()[name]
+            return plan.catalogue.conditions[name]
     return None
 
 
-def _concerns(whom: CarriedFor, plan: Plan, day: date | None) -> bool:
+def _concerns(sign: Sign, plan: Plan, day: date | None) -> bool:
+    whom = sign.carried_for
     if whom.everyone:
         return True
-    unknown = conditions()["other long-standing joint pain"]  # a condition without data is taken for this one
-    named = [condition(c.name) or unknown for c in plan.about]
+    known = plan.catalogue
+    named = [known.condition(c.name) or known.other for c in plan.about]
     if not named and not plan.operations:
-        named = [unknown]
-    if any(c.name in whom.conditions or (whom.lower_limb and c.lower_limb) for c in named):
+        named = [known.other]
+    if any((whom.lower_limb and c.lower_limb) or _names(sign, whom.conditions, c) for c in named):
         return True
     screening = plan.screening
     if screening and (set(screening.takes) & set(whom.takes) or (screening.bones or "") in whom.bones):
         return True
     return any(
-        name in whom.operations
+        _names(sign, whom.operations, known.conditions[name])
         and (whom.weeks is None or not day or not since or day < since + timedelta(weeks=whom.weeks))
         for name, since in _operations(plan)
     )
+
+
+def _names(sign: Sign, named: tuple[str, ...], condition: ConditionData) -> bool:
+    """Whether a sign names a condition, or the condition the sign.
+
+    A clinic's own that names none carries those of other long-standing joint pain: too many rather than too few.
+    """
+    if condition.name in named or (condition.signs and sign.name in condition.signs):
+        return True
+    return condition.signs is None and condition.name not in built_in() and OTHER in named
 
 
 def _operations(plan: Plan) -> list[tuple[str, date | None]]:
     """The replacements of a plan, each with its date; one that only `about` names has none."""
     found: list[tuple[str, date | None]] = []
     for operation in plan.operations:
-        known = replaced(operation.text)
+        known = replaced(operation.text, plan.catalogue)
         if known:
             found.append((known.name, operation.day))
     dated = {name for name, _ in found}
     for about in plan.about:
-        known = condition(about.name)
+        known = plan.catalogue.condition(about.name)
         if known and known.operation and known.name not in dated:
             found.append((known.name, None))
     return found
 
 
-def replaced(text: str) -> ConditionData | None:
+def replaced(text: str, catalogue: Catalogue) -> ConditionData | None:
     """The replacement that an operation's words name, among other words too; None where they name none."""
-    known = condition(text)
+    known = catalogue.condition(text)
     if known:
         return known if known.operation else None
-    words = " ".join(text.lower().replace("-", " ").split())
-    return next(
-        (c for c in conditions().values() if c.operation and any(w in words for w in (c.name, *c.aliases))), None
-    )
+    words = as_written(text)
+    operations = (c for c in catalogue.conditions.values() if c.operation)
+    return next((c for c in operations if any(as_written(w) in words for w in (c.name, *c.aliases))), None)

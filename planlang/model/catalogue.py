@@ -84,7 +84,11 @@ class FlareRate:
 
 @frozen
 class ConditionData:
-    """A condition or replacement. `flare` is the sentence that the person reads about a flare of it."""
+    """A condition or replacement. `flare` is the sentence that the person reads about a flare of it.
+
+    `signs`: signs that its plans carry beside those that name it; for a clinic's own, where a sign can't.
+    `replaces`: a clinic's own that stands in the place of the built-in one of its name.
+    """
 
     name: str
     joints: tuple[str, ...]
@@ -95,6 +99,8 @@ class ConditionData:
     operation: bool = False
     inflammatory: bool = False
     rate: FlareRate | None = None
+    signs: tuple[str, ...] | None = None
+    replaces: bool = False
 
 
 @frozen
@@ -153,6 +159,7 @@ class Measure:
     `error`: the smallest change of one person that is beyond measuring error. `important`: a change
     that people notice. `numbered`: `named-activity-2` is one of the same kind. `lagging`: it follows
     what is done, and is no goal by itself. `units`: further units in which it may be written.
+    `replaces`: a clinic's own that stands in the place of the built-in one of its name.
     """
 
     name: str
@@ -171,6 +178,7 @@ class Measure:
     norms: tuple[Norms, ...] = ()
     equations: tuple[Equation, ...] = ()
     grounds: tuple[Ground, ...] = ()
+    replaces: bool = False
 
 
 @frozen
@@ -233,6 +241,41 @@ class Practice:
     not_meant: tuple[Phrases, ...] = ()
 
 
+@frozen
+class Cost:
+    """The energy cost of an activity in METs, in one edition of the compendium (the year)."""
+
+    edition: int
+    met: Fraction
+    known: Known = "seen"
+
+
+@frozen
+class Activity:
+    """An activity of the Compendium of Physical Activities, by its code of five digits."""
+
+    name: str
+    code: str
+    costs: tuple[Cost, ...]
+
+    def met(self, edition: int) -> Fraction | None:
+        """Its cost in an edition, None where that has none."""
+        return next((cost.met for cost in self.costs if cost.edition == edition), None)
+
+
+@frozen
+class Cadence:
+    """Steps a minute at which walking costs so many METs, for ages from-to."""
+
+    name: str
+    ages: tuple[int, ...]
+    mets: int
+    regression: Fraction
+    rounded: int
+    ground: Ground
+    roc: Fraction | None = None
+
+
 class _Named(Protocol):
     @property
     def name(self) -> str: ...
@@ -248,11 +291,13 @@ FILES: dict[str, type] = {
     "kinds.yaml": Kind,
     "patterns.yaml": Pattern,
     "tags.yaml": Tag,
+    "activities.yaml": Activity,
+    "cadences.yaml": Cadence,
     "practices.yaml": Practice,
 }
 CLASSES: dict[str, type] = {
     c.__name__: c
-    for c in (*FILES.values(), CarriedFor, Equation, Figure, FlareRate, Ground, NormRow, Norms, Phrases, Worse)
+    for c in (*FILES.values(), CarriedFor, Cost, Equation, Figure, FlareRate, Ground, NormRow, Norms, Phrases, Worse)
 }
 
 
@@ -337,6 +382,18 @@ def patterns() -> Mapping[str, Pattern]:
 
 
 @cache
+def activities() -> Mapping[str, Activity]:
+    """Activities with their energy cost, by name."""
+    return _load(Activity, "activities.yaml")
+
+
+@cache
+def cadences() -> Mapping[str, Cadence]:
+    """Steps a minute for a cost and an age, by name."""
+    return _load(Cadence, "cadences.yaml")
+
+
+@cache
 def tags() -> Mapping[str, Tag]:
     """Tags of exercises, by name."""
     return _load(Tag, "tags.yaml")
@@ -349,27 +406,10 @@ def practices() -> Mapping[str, Practice]:
 
 
 @cache
-def _aliases() -> tuple[dict[str, ConditionData], dict[str, Measure], dict[str, Muscle]]:
-    of_conditions = {word: c for c in conditions().values() for word in (c.name, *c.aliases)}
-    of_measures = {word: m for m in measures().values() for word in (m.name, *m.aliases)}
-    return of_conditions, of_measures, {word: m for m in muscles().values() for word in (m.name, *m.aliases)}
-
-
-def condition(words: str) -> ConditionData | None:
-    """The condition that the words of an `about` or `operation` line name, or None."""
-    return _aliases()[0].get(" ".join(words.lower().replace("-", " ").split())) or _aliases()[0].get(words.lower())
-
-
-def measure(name: str) -> Measure | None:
-    """The measure of that name; `named-activity-2` is one of its kind. None where it isn't known."""
-    known = _aliases()[1]
-    if name in known:
-        return known[name]
-    stem, _, number = name.rpartition("-")
-    found = known.get(stem)
-    return found if found and found.numbered and number.isdigit() else None
+def _muscles() -> dict[str, Muscle]:
+    return {word: m for m in muscles().values() for word in (m.name, *m.aliases)}
 
 
 def muscle(name: str) -> Muscle | None:
     """The muscle group of that name, or None."""
-    return _aliases()[2].get(name)
+    return _muscles().get(name)

@@ -9,6 +9,7 @@ from attrs import field, frozen
 
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise, Joint
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.quantity import Quantity
 from planlang.model.rest import Pain, Rest, Sign, SignLeftOut
 from planlang.model.session import Session
@@ -235,7 +236,7 @@ class Plan:
     event where the plan says `starts 1 week after DATE "operation"`; `starts` is then worked out.
     `unread`: names of statements or blocks that an unreadable line could have been (rules that ask
     for them are not judged); holds "?" where it could have been anything. `writings`: the file's quoted
-    texts and comments.
+    texts and comments. `catalogue`: the conditions and measures that were known when it was read.
     """
 
     title: str
@@ -274,6 +275,7 @@ class Plan:
     continues: str | None = None
     unread: frozenset[str] = field(default=frozenset(), eq=False)
     writings: tuple[Writing, ...] = field(default=(), eq=False, repr=False)
+    catalogue: Catalogue = field(default=BUILT_IN, eq=False, repr=False)
     span: Span = field(default=NOWHERE, eq=False, repr=False)
     places: dict[str, Span] = field(factory=dict, eq=False, repr=False)
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from planlang.model.build.assemble import assemble
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.read import read
 from planlang.text.finding import Finding
 from planlang.text.source import Source
 
 
-def read_plan(source: Source) -> tuple[Plan | None, tuple[Finding, ...]]:
-    """The plan that a source says, or None where it holds none, with every finding of the reading."""
-    return assemble(read(source))
+def read_plan(source: Source, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | None, tuple[Finding, ...]]:
+    """The plan that a source says, or None where it holds none, with every finding of the reading.
+
+    `catalogue`: the conditions and measures that are known; a clinic's file adds to the built-in ones.
+    """
+    return assemble(read(source), catalogue)

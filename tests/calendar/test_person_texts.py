@@ -9,6 +9,7 @@ import pytest
 from planlang.calendar.entry import Entry, Kind
 from planlang.calendar.names import about_weight, neutral
 from planlang.calendar.standing import Contacts
+from planlang.model.known import BUILT_IN
 from tests.calendar.made import beds, daily, entries_of, stairs
 
 STEPPING = (
@@ -318,7 +319,7 @@ def test_a_name_that_tells_too_much_is_replaced() -> None:
     ["Chair and bench", "Two raised beds", "Carry 5 kg of shopping", "Rise with a weight", "Knee bends", "Stairs"],
 )
 def test_names_that_may_be_seen(name: str) -> None:
-    assert neutral(name)
+    assert neutral(name, BUILT_IN)
 
 
 @pytest.mark.parametrize(
@@ -334,7 +335,7 @@ def test_names_that_may_be_seen(name: str) -> None:
     ],
 )
 def test_names_that_tell_too_much(name: str) -> None:
-    assert not neutral(name)
+    assert not neutral(name, BUILT_IN)
 
 
 @pytest.mark.parametrize("title", ["Lose 4 kg", "Body weight 80 kg", "BMI under 30", "Weight loss", "lose two stone"])

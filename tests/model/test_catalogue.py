@@ -8,16 +8,15 @@ import pytest
 from planlang.model.carried import carried, replaced_joint
 from planlang.model.catalogue import (
     Muscle,
-    condition,
     conditions,
     kinds,
-    measure,
     measures,
     muscle,
     muscles,
     read_catalogue,
     signs,
 )
+from planlang.model.known import BUILT_IN
 from planlang.model.plan import Condition, Operation, Plan, Screening
 from planlang.model.quantity import UNITS
 from planlang.model.rest import SignLeftOut
@@ -34,7 +33,7 @@ def names(plan: Plan, on: date | None = None) -> set[str]:
 
 
 def rows(name: str, table: str) -> dict:
-    norms = next(n for n in measure(name).norms if n.table == table)
+    norms = next(n for n in BUILT_IN.measure(name).norms if n.table == table)
     return {(row.ages[0], row.sex): row for row in norms.rows}
 
 
@@ -132,14 +131,14 @@ def test_timed_up_and_go_norms():
 
 def test_six_minute_walk_of_enright_and_sherrill():
     # Enright and Sherrill 1998; the two values are our own arithmetic on the printed formula
-    men, women = measure("six-minute-walk").equations[:2]
+    men, women = BUILT_IN.measure("six-minute-walk").equations[:2]
     assert men.predict(Fraction(175), 65, Fraction(85)) == Fraction("539.85")
     assert women.predict(Fraction(162), 65, Fraction(75)) == Fraction("461.37")
 
 
 def test_equations_of_six_minute_walk_are_within_what_is_said_of_them():
     # ERS/ATS 2014, table 5: the equations differ by 50 to 100 m for one person, some by more
-    values = [float(e.predict(Fraction(170), 70, Fraction(75))) for e in measure("six-minute-walk").equations]
+    values = [float(e.predict(Fraction(170), 70, Fraction(75))) for e in BUILT_IN.measure("six-minute-walk").equations]
     assert 400 < min(values) < max(values) < 750
 
 
@@ -150,13 +149,13 @@ def test_default_flare_rate_stands_for_knee_and_hip_only():
 
 
 def test_words_for_a_condition_are_read_in_any_case():
-    assert condition("Knee OA") is conditions()["knee osteoarthritis"]
-    assert condition("nothing of ours") is None
+    assert BUILT_IN.condition("Knee OA") is conditions()["knee osteoarthritis"]
+    assert BUILT_IN.condition("nothing of ours") is None
 
 
 def test_numbered_activity_is_of_its_kind():
-    assert measure("named-activity-2") is measures()["named-activity"]
-    assert measure("chair-stands-2") is None
+    assert BUILT_IN.measure("named-activity-2") is measures()["named-activity"]
+    assert BUILT_IN.measure("chair-stands-2") is None
 
 
 def test_muscle_by_its_other_name():

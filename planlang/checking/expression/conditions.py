@@ -104,4 +104,6 @@ class Conditions(Typing):
     def _on_chosen(self, node: Node) -> Typed:
         condition, then, other = self.condition(node.part(0)), self.typed(node.part(1)), self.typed(node.part(2))
         self.alike(then, other, node.part(2))
-        return Typed(["chosen", condition.code, then.code, other.code], evolve(then.type, words=()), node.span)
+        return Typed(
+            ["chosen", condition.code, then.code, other.code], evolve(then.type, words=(), known=""), node.span
+        )

@@ -10,6 +10,7 @@ from planlang.checking.expression.parse import Misread, Node
 from planlang.checking.expression.types import TRUTH, Type
 from planlang.checking.expression.units import NUMBER, SHARE
 from planlang.checking.facts.registry import Fact, Registry
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.meant import did_you_mean, listed
 from planlang.text.source import Span
 
@@ -46,6 +47,7 @@ class Scope:
     slots: int = FIRST_SLOT
     asks: set[str] = field(factory=set)
     used: set[str] = field(factory=set)
+    catalogue: Catalogue = BUILT_IN
 
     def slot(self) -> int:
         """A new slot of the frame."""
@@ -97,10 +99,19 @@ class Typing:
         raise fault(f"this is {right.type}, and it is set against {left.type}", at, help)
 
     def words(self, type: Type, other: Typed, at: Node) -> None:
-        """Refuses a text that the other side can never be."""
-        if type.words and other.code[0] == "text" and other.code[1] not in type.words:
-            help = did_you_mean(other.code[1], type.words) or f"It can be {listed(type.words)}."
-            raise fault(f'this is never "{other.code[1]}"', at, help)
+        """Refuses a text that the other side can never be: not one of its words, or nothing that the data know."""
+        if other.code[0] != "text":
+            return
+        text = other.code[1]
+        if text in type.words:
+            return
+        if type.words and not type.known:
+            raise fault(
+                f'this is never "{text}"', at, did_you_mean(text, type.words) or f"It can be {listed(type.words)}."
+            )
+        if type.known and not self.scope.catalogue.knows(type.known, text):
+            help = did_you_mean(text, self.scope.catalogue.names(type.known))
+            raise fault(f'no {type.known} is called "{text}"', at, help)
 
     def ask(self, fact: Fact) -> None:
         """Notes that the expression asks for a fact."""

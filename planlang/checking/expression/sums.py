@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from planlang.checking.expression.parse import Node
 from planlang.checking.expression.scope import Typed, Typing, fault
 from planlang.checking.expression.types import DATE, SHARES, number, of_dimension
@@ -54,8 +56,11 @@ class Sums(Typing):
 
     def _on_fallback(self, node: Node) -> Typed:
         left, right = self.typed(node.part(0)), self.typed(node.part(1))
-        self.alike(left, right, node.part(1))
-        return Typed(["fallback", left.code, right.code], left.type, node.span)
+        type = left.type
+        if type.known and right.code[0] == "text":  # a word of the rule's own for what isn't written
+            type = evolve(type, words=(right.code[1],))
+        self.alike(Typed(left.code, type, left.span), right, node.part(1))
+        return Typed(["fallback", left.code, right.code], type, node.span)
 
     def _on_counted_in(self, node: Node) -> Typed:
         left = self.typed(node.part(0))

@@ -12,7 +12,8 @@ class Type:
     """One type. `name` is number, text, truth, date, thing or list.
 
     `dimension` and `unit` (in which it is shown) of a number; `thing` of a thing or of a list of things
-    (empty for a list of texts); `words`: all the texts that it can be, where they are known.
+    (empty for a list of texts); `words`: all the texts that it can be, where they are known; `known`: what of
+    the data it names (`measure`, `condition`, `muscle group`, `kind of exercise`), beside `words`.
     """
 
     name: str
@@ -20,6 +21,7 @@ class Type:
     unit: str = ""
     thing: str = ""
     words: tuple[str, ...] = ()
+    known: str = ""
 
     def __str__(self) -> str:
         if self.name == "number":
@@ -39,8 +41,8 @@ class Type:
         return self.bare() == other.bare()
 
     def bare(self) -> Type:
-        """The type without its unit and words."""
-        return evolve(self, unit="", words=())
+        """The type without its unit, its words and what it names."""
+        return evolve(self, unit="", words=(), known="")
 
 
 TEXT = Type("text")
@@ -67,6 +69,16 @@ def of_dimension(dimension: str, word: str) -> Type:
 def one_of(*words: str) -> Type:
     """A text that is one of these words."""
     return Type("text", words=words)
+
+
+def name_of(known: str) -> Type:
+    """A text that names something of the data."""
+    return Type("text", known=known)
+
+
+def names_of(known: str) -> Type:
+    """A list of such texts."""
+    return Type("list", known=known)
 
 
 def thing(name: str) -> Type:

@@ -6,11 +6,11 @@ from fractions import Fraction
 
 from planlang.checking.expression.types import COUNT, TEXT, TRUTH, number
 from planlang.checking.facts.goals import goal, target
-from planlang.checking.facts.people import baseline_of, today
+from planlang.checking.facts.people import today
 from planlang.checking.facts.registry import Facts
 from planlang.checking.rule import source_line
-from planlang.model import catalogue
 from planlang.model.catalogue import Measure
+from planlang.model.known import Catalogue
 from planlang.model.plan import Goal, Measuring, Plan, Target
 from planlang.model.plan import Today as PersonToday
 from planlang.model.quantity import UNITS, Quantity
@@ -19,8 +19,8 @@ MEASURED = "measured_by"
 BODY = "today baseline"
 
 
-def _known(it: Goal | Target) -> Measure | None:
-    return catalogue.measure(it.measured.measure) if it.measured else None
+def _known(facts: Facts, it: Goal | Target) -> Measure | None:
+    return facts.plan.catalogue.measure(it.measured.measure) if it.measured else None
 
 
 def change(measured: Measuring | None) -> Fraction | None:
@@ -33,7 +33,7 @@ def change(measured: Measuring | None) -> Fraction | None:
     return (to.base - start.base) / UNITS[start.unit].factor
 
 
-def error_of(measured: Measuring | None) -> Fraction | None:
+def error_of(measured: Measuring | None, catalogue: Catalogue) -> Fraction | None:
     """The measure's error in the unit of the change; None where none is known."""
     known = catalogue.measure(measured.measure) if measured else None
     if measured is None or known is None or known.error is None:
@@ -49,16 +49,25 @@ def error_of(measured: Measuring | None) -> Fraction | None:
 
 def mass_index(weight: Quantity | None, plan: Plan) -> Fraction | None:
     """Body mass index of a weight with the height under `today`, in kg/m2."""
-    height = baseline_of(plan.today, "body-height")
+    height = plan.today.measure("body-height")
     if weight is None or height is None or weight.dimension != "mass" or height.value.dimension != "length":
         return None
     metres = height.value.base
     return weight.base / metres**2 if metres else None
 
 
+def unit_of(facts: Facts, it: Goal | Target) -> str | None:
+    """The unit of a change as people read it; `points` of a rating."""
+    if it.measured is None:
+        return None
+    known = _known(facts, it)
+    unit = it.measured.start.unit or (known.unit if known else "")
+    return "points" if unit.startswith("/") else unit
+
+
 for _aim in (goal, target):
     _aim.fact("dated", TRUTH, "it says by when", "by_when", "by_when")(lambda _, it: it.by is not None)
-    _aim.fact("measure-unit", TEXT, "the unit of its change", MEASURED, MEASURED)(lambda _, it: _unit(it))
+    _aim.fact("measure-unit", TEXT, "the unit of its change", MEASURED, MEASURED)(unit_of)
     _aim.fact("asks-for-less", TRUTH, "its measure is to come down", MEASURED, MEASURED)(
         lambda _, it: None if (by := change(it.measured)) is None else by < 0
     )
@@ -71,9 +80,9 @@ for _aim in (goal, target):
         "the smallest change of one person beyond its measure's error, in the unit of the change",
         MEASURED,
         MEASURED,
-    )(lambda _, it: error_of(it.measured))
+    )(lambda f, it: error_of(it.measured, f.plan.catalogue))
     _aim.fact("measuring-error-source", TEXT, "where that error comes from", MEASURED, MEASURED)(
-        lambda _, it: source_line(known.error.ground) if (known := _known(it)) and known.error else None
+        lambda f, it: source_line(known.error.ground) if (known := _known(f, it)) and known.error else None
     )
     _aim.fact(
         "body-mass-index",
@@ -81,24 +90,16 @@ for _aim in (goal, target):
         "body mass index at the weight aimed at, with the height under `today`",
         f"{MEASURED} {BODY}",
         MEASURED,
-    )(lambda f, it: mass_index(it.measured.to, f.plan) if (k := _known(it)) and k.name == "body-weight" else None)
+    )(lambda f, it: mass_index(it.measured.to, f.plan) if (k := _known(f, it)) and k.name == "body-weight" else None)
 
 
 for _aim in (goal, target):
     _aim.fact(
         "steps-aimed-at", number("steps/day"), "the steps a day that its measure is to come to", MEASURED, MEASURED
-    )(lambda _, it: it.measured.to.value if (k := _known(it)) and k.name == "daily-steps" else None)
-
-
-def _unit(it: Goal | Target) -> str | None:
-    if it.measured is None:
-        return None
-    known = _known(it)
-    unit = it.measured.start.unit or (known.unit if known else "")
-    return "points" if unit.startswith("/") else unit
+    )(lambda f, it: it.measured.to.value if (k := _known(f, it)) and k.name == "daily-steps" else None)
 
 
 @today.fact("body-mass-index", number("kg/m2"), "body mass index now, from weight and height", BODY)
 def _mass_index(facts: Facts, it: PersonToday) -> Fraction | None:
-    weight = baseline_of(it, "body-weight")
+    weight = it.measure("body-weight")
     return mass_index(weight.value if weight else None, facts.plan)

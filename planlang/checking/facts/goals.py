@@ -5,10 +5,9 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, number, one_of
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, name_of, number, one_of
 from planlang.checking.facts.registry import Facts, root, root_list, subject
 from planlang.checking.facts.verdict import Verdict, verdict
-from planlang.model.catalogue import measure
 from planlang.model.plan import Goal, Measuring, Target
 from planlang.model.show import dose_text
 from planlang.planning.weeks import day_of
@@ -25,8 +24,8 @@ for _aim in (goal, target):
     _aim.fact("date", DATE, "by when; a week means its last day", "by_when starts", "by_when")(
         lambda facts, it: day_of(facts.plan, it.by)
     )
-    _aim.fact("measure", TEXT, "the measure that it is tied to", "measured_by", "measured_by")(
-        lambda _, it: it.measured and _measure_name(it.measured.measure)
+    _aim.fact("measure", name_of("measure"), "the measure that it is tied to", "measured_by", "measured_by")(
+        lambda _, it: it.measured and it.measured.measure
     )
     _aim.fact("change", COUNT, "the change of its measure, in the unit written", "measured_by", "measured_by")(
         lambda _, it: _change(it.measured)
@@ -39,12 +38,6 @@ goal.fact("confidence", COUNT, "how sure the person is, out of 10", "confidence"
 goal.fact("last-done", COUNT, "the year in which it was last done", "last_done", "last_done")(
     lambda _, it: it.last_done
 )
-
-
-def _measure_name(written: str) -> str:
-    """A measure's own name for one of its other names; one of a numbered kind as it is written."""
-    known = measure(written)
-    return known.name if known and not known.numbered else written
 
 
 def _change(measured: Measuring | None) -> Fraction | None:

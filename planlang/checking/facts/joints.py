@@ -11,7 +11,7 @@ from planlang.checking.facts.plan import known_conditions
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED
-from planlang.model.catalogue import ConditionData, condition, muscle
+from planlang.model.catalogue import ConditionData, muscle
 from planlang.model.exercise import Exercise, Joint
 from planlang.model.plan import Condition, JointState, Operation, Plan
 from planlang.text.source import Span
@@ -112,7 +112,9 @@ def _inflamed_by(facts: Facts, it: JointState) -> str | None:
 @state.fact("operation", thing("operation"), "the last operation on this joint", f"{STATE} operation")
 def _operation_on(facts: Facts, it: JointState) -> Operation | None:
     found = [
-        one for one in facts.plan.operations if it.joint.name in joints_of(one) and _same_side(one.side, it.joint.side)
+        one
+        for one in facts.plan.operations
+        if it.joint.name in joints_of(one, facts.plan.catalogue) and _same_side(one.side, it.joint.side)
     ]
     return max(found, key=lambda one: one.day, default=None)
 
@@ -131,6 +133,6 @@ def _loads(one: Exercise, joint: Joint) -> bool:
 
 def _about(it: Plan) -> Iterator[tuple[Condition, ConditionData]]:
     for about in it.about:
-        known = condition(about.name)
+        known = it.catalogue.condition(about.name)
         if known is not None:
             yield about, known

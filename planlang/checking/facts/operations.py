@@ -9,11 +9,11 @@ from attrs import frozen
 
 from planlang.checking.expression.mentions import language_said, phrase_in
 from planlang.checking.expression.types import DATE, TEXT, TEXTS, TRUTH, number, thing
-from planlang.checking.facts.people import baseline_of
 from planlang.checking.facts.plan import operation, plan
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.model.carried import replaced
-from planlang.model.catalogue import condition, tags
+from planlang.model.catalogue import tags
+from planlang.model.known import Catalogue
 from planlang.model.plan import Limit, Operation, Plan
 from planlang.model.quantity import UNITS
 from planlang.text.source import Span
@@ -21,9 +21,9 @@ from planlang.text.source import Span
 JOINTS = ("knee", "hip", "ankle", "foot", "shoulder", "elbow", "wrist", "hand", "thumb", "back", "neck")
 
 
-def joints_of(it: Operation) -> tuple[str, ...]:
+def joints_of(it: Operation, catalogue: Catalogue) -> tuple[str, ...]:
     """The joints of an operation, where its words tell."""
-    known = replaced(it.text)
+    known = replaced(it.text, catalogue)
     if known is not None:
         return known.joints
     words = re.findall(r"[a-z]+", it.text.lower())
@@ -31,10 +31,10 @@ def joints_of(it: Operation) -> tuple[str, ...]:
 
 
 operation.fact("joints", TEXTS, "the joints that were operated on, where its words tell", "operation")(
-    lambda _, it: joints_of(it)
+    lambda f, it: joints_of(it, f.plan.catalogue)
 )
 operation.fact("replaced-joint", TEXT, "the replacement that it is, by the name that is known", "operation")(
-    lambda _, it: known.name if (known := replaced(it.text)) else None
+    lambda f, it: known.name if (known := replaced(it.text, f.plan.catalogue)) else None
 )
 _PART = re.compile(r"(?:partial|touch|toe|feather|non|no weight|none|reduced|limited)")
 _SHARE = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?%")
@@ -59,7 +59,7 @@ def _weight_allowed(facts: Facts, it: Operation) -> Fraction | None:
     said = (it.weight_bearing or "").lower()
     if mass := _MASS.search(said):
         return Fraction(mass[1]) * UNITS[mass[2]].factor
-    weight = baseline_of(facts.plan.today, "body-weight")
+    weight = facts.plan.today.measure("body-weight")
     if (share := _SHARE.search(said)) and weight is not None:
         return weight.value.base * Fraction(share[1]) / 100
     return Fraction(0) if re.search(r"\bnon\b|\bnone\b|no weight", said) else None
@@ -114,7 +114,8 @@ def _tags(facts: Facts, it: Limited) -> tuple[str, ...]:
     "about operation",
     "about",
 )
-def _undated(_: Facts, it: Plan) -> tuple[str, ...]:
-    dated = {known.name for one in it.operations if (known := replaced(one.text))}
-    named = [known.name for about in it.about if (known := condition(about.name)) and known.operation]
+def _undated(facts: Facts, it: Plan) -> tuple[str, ...]:
+    catalogue = facts.plan.catalogue
+    dated = {known.name for one in it.operations if (known := replaced(one.text, catalogue))}
+    named = [known.name for about in it.about if (known := catalogue.condition(about.name)) and known.operation]
     return tuple(name for name in dict.fromkeys(named) if name not in dated)

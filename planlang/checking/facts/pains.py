@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from planlang.checking.expression.types import COUNT, number
-from planlang.checking.facts.people import baseline_of
 from planlang.checking.facts.registry import Facts
 from planlang.checking.facts.resting import pain
 from planlang.model.rest import Pain
@@ -25,5 +24,5 @@ pain.fact("above-usual", number("point"), "how far above usual pain may go durin
 def _whole_limit(facts: Facts, it: Pain) -> Fraction | None:
     if it.accept is not None or it.accept_above_usual is None:
         return it.accept
-    usual = baseline_of(facts.plan.today, "usual-pain")
+    usual = facts.plan.today.measure("usual-pain")
     return None if usual is None else usual.value.value + it.accept_above_usual

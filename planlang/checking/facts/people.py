@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, number, one_of
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, name_of, number, one_of
 from planlang.checking.facts.registry import Facts, root, root_list, subject
-from planlang.model.catalogue import measure
 from planlang.model.plan import Baseline, Screening, Today
 from planlang.text.source import Span
 
@@ -45,7 +44,7 @@ def _lower(_: Facts, it: Screening) -> int | None:
 
 
 today.plain("has", TEXTS, "things that the person has", "has", "has")
-baseline.plain("measure", TEXT, "what is measured", "baseline")
+baseline.plain("measure", name_of("measure"), "what is measured", "baseline")
 
 
 @baseline.fact("value", COUNT, "its number, in the unit written", "baseline")
@@ -53,19 +52,13 @@ def _value(_: Facts, it: Baseline) -> object:
     return it.value.value
 
 
-def baseline_of(it: Today, name: str) -> Baseline | None:
-    """The baseline of a measure, under its own name or one of its other names."""
-    own = it.measure(name)
-    return own or next((b for b in it.measures if (known := measure(b.measure)) and known.name == name), None)
-
-
 def _base(unit: str, name: str, dimension: str, meaning: str) -> None:
     def at(_: Facts, it: Today) -> Span | None:
-        found = baseline_of(it, name)
+        found = it.measure(name)
         return found.span if found else None
 
     def get(_: Facts, it: Today) -> object:
-        found = baseline_of(it, name)
+        found = it.measure(name)
         if found is None or (unit and found.value.dimension != dimension):
             return None
         return found.value.base if unit else found.value.value

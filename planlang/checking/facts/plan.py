@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, number
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, names_of, number
 from planlang.checking.facts.registry import Facts, Subject, root_list, subject
 from planlang.model.carried import replaced
-from planlang.model.catalogue import ConditionData, condition
+from planlang.model.catalogue import ConditionData
 from planlang.model.plan import Operation, Plan
 
 plan: Subject = subject("plan")
@@ -23,9 +23,9 @@ plan.plain("starts", DATE, "its first day", "starts starts_after", "starts")
 plan.fact("age", number("year"), "how old the person is", "for_person", "for_person")(lambda _, it: it.aged)
 plan.fact("length", number("week"), "how many calendar weeks it lasts", "lasts", "lasts")(lambda _, it: it.weeks)
 plan.fact("ends", DATE, "its last day", "starts starts_after lasts", "lasts")(lambda _, it: ends(it))
-plan.fact("conditions", TEXTS, "the conditions it is about, by the names that are known", "about", "about")(
-    lambda _, it: tuple(c.name for c in known_conditions(it))
-)
+plan.fact(
+    "conditions", names_of("condition"), "the conditions it is about, by the names that are known", "about", "about"
+)(lambda _, it: tuple(c.name for c in known_conditions(it)))
 plan.fact("revision", COUNT, "which revision it is", "revision", "revision")(lambda _, it: it.revision)
 
 
@@ -41,7 +41,7 @@ def ends(it: Plan) -> date | None:
 
 def known_conditions(it: Plan) -> tuple[ConditionData, ...]:
     """What is known of each condition that the plan is about."""
-    return tuple(c for about in it.about if (c := condition(about.name)) is not None)
+    return tuple(c for about in it.about if (c := it.catalogue.condition(about.name)) is not None)
 
 
 @plan.fact(
@@ -78,5 +78,5 @@ def _age_at_start(facts: Facts, it: Operation) -> Fraction | None:
 
 
 @operation.fact("is-a-replacement", TRUTH, "a joint was replaced", "operation")
-def _is_a_replacement(_: Facts, it: Operation) -> bool:
-    return replaced(it.text) is not None or "replacement" in it.text.lower()
+def _is_a_replacement(facts: Facts, it: Operation) -> bool:
+    return replaced(it.text, facts.plan.catalogue) is not None or "replacement" in it.text.lower()

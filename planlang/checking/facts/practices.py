@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from planlang.checking.expression.types import TEXTS, TRUTH, number, thing
-from planlang.checking.facts.people import baseline_of, today
+from planlang.checking.facts.people import today
 from planlang.checking.facts.registry import Facts
 from planlang.checking.facts.sessions import session
 from planlang.checking.facts.training import exercise
@@ -36,7 +36,7 @@ def _finders(name: str) -> tuple[re.Pattern[str], re.Pattern[str] | None]:
 
 def _any_of(phrases: Iterable[Phrases]) -> re.Pattern[str]:
     said = sorted({_plain(words) for one in phrases for words in one.said}, key=len, reverse=True)
-    return re.compile("|".join(rf"(?<!\w){re.escape(words)}(?!\w)" for words in said))
+    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, said))})(?!\w)")
 
 
 def _plain(text: str) -> str:
@@ -52,8 +52,13 @@ def tells(text: str, name: str) -> bool:
 
 
 def _told(texts: Iterable[str | None]) -> tuple[str, ...]:
-    whole = " ; ".join(text for text in texts if text)
-    return tuple(name for name in practices() if tells(whole, name))
+    return _all_told(" ; ".join(text for text in texts if text))
+
+
+@lru_cache(maxsize=4096)
+def _all_told(text: str) -> tuple[str, ...]:
+    """The practices that a text tells of. Exercises bear the same few names from plan to plan."""
+    return tuple(name for name in practices() if tells(text, name))
 
 
 def _variants(it: Exercise) -> list[str | None]:
@@ -63,6 +68,11 @@ def _variants(it: Exercise) -> list[str | None]:
 @exercise.fact("words-tell", TEXTS, "what its name, how, tags and variants tell: walking, tai chi, floor ...", ASKED)
 def _exercise_tells(facts: Facts, it: Exercise) -> tuple[str, ...]:
     return facts.once(("tells", it.name), lambda: _told((it.name, it.how, *it.tags, *_variants(it))))
+
+
+@exercise.fact("name-tells", TEXTS, "the same, of its name, tags and variants alone", ASKED)
+def _name_tells(facts: Facts, it: Exercise) -> tuple[str, ...]:
+    return facts.once(("name tells", it.name), lambda: _told((it.name, *it.tags, *_variants(it))))
 
 
 @session.fact("words-tell", TEXTS, "what its name and place tell: tai chi, water ...", "session place")
@@ -129,13 +139,13 @@ def _steps_in(facts: Facts, it: Week) -> Exercise | None:
 
 
 def _minutes_at(_: Facts, it: Today) -> Span | None:
-    found = baseline_of(it, "walking-minutes")
+    found = it.measure("walking-minutes")
     return found.span if found else None
 
 
 @today.fact("walking-minutes", number("min"), "minutes of walking on a usual day now", "today baseline", _minutes_at)
 def _minutes_now(_: Facts, it: Today) -> Fraction | None:
-    found = baseline_of(it, "walking-minutes")
+    found = it.measure("walking-minutes")
     if found is None or found.value.dimension not in ("time", "time a day"):
         return None
     return found.value.base / 60

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, TEXT, TEXTS, TRUTH, number, thing, things
+from planlang.checking.expression.types import COUNT, TEXT, TEXTS, TRUTH, name_of, names_of, number, thing, things
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.model.dose import Dose, SizeKind
 from planlang.model.exercise import Exercise, Step
@@ -27,8 +27,10 @@ root_list(
 )
 
 exercise.plain("name", TEXT, "what it is called", _ALL)
-exercise.plain("kind", TEXT, "strength, balance, mobility, aerobic, everyday or relaxation", "kind", "kind")
-exercise.plain("works", TEXTS, "the muscle groups that it trains", "works", "works")
+exercise.plain(
+    "kind", name_of("kind of exercise"), "strength, balance, mobility, aerobic, everyday or relaxation", "kind", "kind"
+)
+exercise.plain("works", names_of("muscle group"), "the muscle groups that it trains", "works", "works")
 exercise.plain("tags", TEXTS, "what it is like: floor, tandem, jump ...", "tags", "tags")
 exercise.plain("activity", TRUTH, "it is done on days or by the week, not in a session", _ALL)
 exercise.plain("hold_on_to", TEXT, "what to hold on to", "hold_on", "hold_on")

@@ -10,6 +10,7 @@ from planlang.model.build.context import Context
 from planlang.model.build.lines import Lines
 from planlang.model.build.links import links
 from planlang.model.build.writings import writings
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.blocks import Block, Blocks, blocks, misplaced_finding
 from planlang.syntax.nodes import Script
@@ -26,9 +27,9 @@ _ONCE: tuple[tuple[str, str, Callable[[Lines, Context], Any]], ...] = (
 )
 
 
-def assemble(script: Script) -> tuple[Plan | None, tuple[Finding, ...]]:
+def assemble(script: Script, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | None, tuple[Finding, ...]]:
     """The plan of a script, or None where no `plan` block could be read; with what was found on the way."""
-    context = Context(script.source, list(script.findings))
+    context = Context(script.source, list(script.findings), catalogue)
     made = blocks(script)
     for line, block in made.misplaced:
         context.findings.append(misplaced_finding(line, block, script))
@@ -56,7 +57,7 @@ def assemble(script: Script) -> tuple[Plan | None, tuple[Finding, ...]]:
     said["exercises"] = _named(made.of("exercise", "activity"), training.exercise, context, "exercise")
     said["sessions"] = _named(made.of("session"), sessions.session, context, "session")
     said["writings"] = writings(script)
-    plan = Plan(header.text(), script.source, span=header.span, unread=_unread(made), **said)
+    plan = Plan(header.text(), script.source, span=header.span, unread=_unread(made), catalogue=catalogue, **said)
     links(plan, context)
     return plan, tuple(context.findings)
 

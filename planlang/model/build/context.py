@@ -9,6 +9,7 @@ from functools import lru_cache
 from attrs import define, field
 from lark import Token
 
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.quantity import Quantity, Range
 from planlang.syntax.nodes import Node, span_of
 from planlang.text.finding import Finding, Level, Related, contradiction, unreadable, unreckonable
@@ -78,6 +79,12 @@ class Context:
 
     source: Source
     findings: list[Finding] = field(factory=list)
+    catalogue: Catalogue = BUILT_IN
+
+    def measure(self, written: str) -> str:
+        """A measure's own name for one of its other names; one of a numbered kind, and an unknown one, as written."""
+        known = self.catalogue.measure(written)
+        return known.name if known and not known.numbered else written
 
     def cannot_read(self, message: str, span: Span, help: str = "") -> None:
         """A value that has the right shape and makes no sense."""

@@ -37,7 +37,8 @@ def _measuring(lines: Lines, context: Context) -> Measuring | None:
         return None
     start, to = (n for n in line.parts if getattr(n, "data", "") == "value")
     name = line.token("NAME")
-    return Measuring(str(name) if name else "pain", context.value(start)[0], context.value(to)[0], line.span)
+    called = context.measure(str(name) if name else "pain")
+    return Measuring(called, context.value(start)[0], context.value(to)[0], line.span)
 
 
 def _score(lines: Lines, context: Context) -> tuple[tuple[str, Fraction], ...]:

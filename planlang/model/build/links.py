@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planlang.model.build.context import Context
-from planlang.model.catalogue import condition, kinds, measures, muscle, muscles, signs
+from planlang.model.catalogue import kinds, muscle, muscles, signs
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
 from planlang.syntax.statements import HEADERS
@@ -78,7 +78,7 @@ def _times_in_session(exercise: Exercise, context: Context) -> None:
 
 def _unknown_words(plan: Plan, context: Context) -> None:
     for about in plan.about:
-        if condition(about.name) is None:
+        if plan.catalogue.condition(about.name) is None:
             context.unknown(
                 f'The condition "{about.name}" is not known here; rules for known conditions do not judge this plan.',
                 about.span,
@@ -106,9 +106,9 @@ def _unknown_words(plan: Plan, context: Context) -> None:
                 sign.span,
                 did_you_mean(sign.name, signs()) or f"The signs are {', '.join(signs())}.",
             )
-    known = measures()
     named = [(m.measure, m.span) for m in plan.today.measures]
     named += [(t.measured.measure, t.measured.span) for t in (plan.goal, *plan.targets) if t and t.measured]
     for name, span in named:
-        if name not in known:
-            context.unknown(f'"{name}" is no measure that is known.', span, did_you_mean(name, known))
+        if plan.catalogue.measure(name) is None:
+            near = did_you_mean(name, plan.catalogue.measures)
+            context.unknown(f'"{name}" is no measure that is known.', span, near)

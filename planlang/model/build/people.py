@@ -232,7 +232,7 @@ def today(lines: Lines, context: Context) -> Today:
 def _baselines(lines: Lines, context: Context) -> tuple[Baseline, ...]:
     made: dict[str, Baseline] = {}
     for line in lines.many("baseline"):
-        name = str(line.tokens[0])
+        name = context.measure(str(line.tokens[0]))
         node = line.node("value")
         assert node is not None
         value, scale = context.value(node)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.model.catalogue import ConditionData, condition
+from planlang.model.catalogue import ConditionData
 from planlang.model.plan import Plan
 from planlang.planning.leeway.data import Assumption
 from planlang.planning.wording import unread
@@ -29,7 +29,7 @@ def _published(plan: Plan) -> Assumption | str:
         return "The plan names no condition, and says nothing of how many flares to expect."
     known: list[ConditionData] = []
     for about in plan.about:
-        found = condition(about.name)
+        found = plan.catalogue.condition(about.name)
         if found is None:
             return f'Nothing is known of flares in "{about.name}"; an `expect` line in `rest` would say.'
         known.append(found)

@@ -62,7 +62,7 @@ class Search:
     def read(self, edits: Edits) -> Plan | None:
         """The changed plan; None where the change made another plan of it."""
         source = self.plan.source
-        plan, _ = read_plan(Source(source.name, applied(source.text, edits)))
+        plan, _ = read_plan(Source(source.name, applied(source.text, edits)), self.plan.catalogue)
         return plan if plan is not None and len(plan.targets) == len(self.plan.targets) else None
 
     def holds(self, edits: Edits) -> bool:
