@@ -22,7 +22,7 @@ from planlang.syntax.parser import parser
 from planlang.syntax.tables import write_table
 from planlang.text.source import Source
 from tests.benchmarks.as_yaml import as_yaml
-from tests.benchmarks.plans import DEMO, ROOT, demo, longer, weeks_long
+from tests.benchmarks.plans import ROOT, demo, longer, weeks_long
 from tests.benchmarks.timing import HEADING, Pair, compare, typical
 
 
