@@ -139,7 +139,7 @@ def test_a_share_of_a_body_weight_that_is_not_written_is_not_known(facts_of: Mak
 
 
 def test_a_limit_with_its_tags_and_its_end(facts_of: Making) -> None:
-    lines = 'operation 2027-01-18 "hip replacement"\nlimits "no low chairs, no twisting" until 2027-04-12 from "surgeon"\n'
+    lines = 'operation 2027-01-18 "hip replacement"\nlimits "no low chairs, no twisting" until 2027-04-12\n'
     facts = facts_of(HEAD + lines)
     (limit,) = every().facts["", "limits"].get(facts, None)
     assert fact(facts, "limit", "tags", limit) == ("low-chair", "twisting")
