@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 from attrs import frozen
 
@@ -70,8 +71,8 @@ def _rises(facts: Facts) -> dict[int, list[str]]:
     found: dict[int, list[str]] = {}
     for week in facts.weeks.weeks if facts.weeks else ():
         if week.kind is WeekKind.TRAINING:
-            for done in (week.exercises | week.activities).values():
-                if done.name in loading and done.own and done.first and done.step:
+            for done in chain(week.exercises.values(), week.activities.values()):
+                if done.first and done.step and done.own and done.name in loading:
                     found.setdefault(week.number, []).append(done.name)
     return found
 
@@ -79,14 +80,19 @@ def _rises(facts: Facts) -> dict[int, list[str]]:
 def _joints(facts: Facts) -> Iterator[LoadedJoint]:
     """The joint that most ladders load first; joints that the same ladders load are one."""
     rises = _rises(facts)
-    ladders = {e.name: e for e in facts.plan.exercises if any(e.name in names for names in rises.values())}
+    rising = {name for names in rises.values() for name in names}
+    loading: dict[str, list[Exercise]] = {}
+    for it in facts.plan.exercises:
+        if it.name in rising:
+            for name in joints_loaded(it):
+                loading.setdefault(name, []).append(it)
     by_ladders: dict[tuple[str, ...], list[str]] = {}
-    for name in dict.fromkeys(j for e in ladders.values() for j in joints_loaded(e)):
-        names = tuple(e.name for e in ladders.values() if name in joints_loaded(e))
-        by_ladders.setdefault(names, []).append(name)
+    for name, exercises in loading.items():
+        by_ladders.setdefault(tuple(e.name for e in exercises), []).append(name)
     for names, joints in sorted(by_ladders.items(), key=lambda item: -len(item[0])):
-        weeks = [RiseWeek(n, tuple(up for up in rises[n] if up in names)) for n in sorted(rises)]
-        yield LoadedJoint(tuple(joints), names, tuple(w for w in weeks if w.names), ladders[names[-1]].span)
+        up = [(n, tuple(name for name in rises[n] if name in names)) for n in sorted(rises)]
+        last = loading[joints[0]][-1]
+        yield LoadedJoint(tuple(joints), names, tuple(RiseWeek(n, them) for n, them in up if them), last.span)
 
 
 root_list(

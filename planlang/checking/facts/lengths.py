@@ -33,6 +33,12 @@ class Held:
         """The doses, in the order of the session."""
         return [one.dose for one in self.done]
 
+    def same(self, other: Held) -> bool:
+        """Whether the very same doses are done as in another week."""
+        return len(self.done) == len(other.done) and all(
+            one.dose is two.dose for one, two in zip(self.done, other.done, strict=True)
+        )
+
 
 def _training(facts: Facts) -> Iterator[Week]:
     return (w for w in (facts.weeks.weeks if facts.weeks else ()) if w.kind is WeekKind.TRAINING)
@@ -71,11 +77,21 @@ def _first_minutes(facts: Facts, it: Session) -> int | None:
 
 def _longest(facts: Facts, it: Session) -> tuple[Fraction, Week] | None:
     """The most minutes that its doses need, and the first training week in which they do."""
-    first: dict[tuple[int, ...], Held] = {}
+    return facts.once(("longest", it.name), lambda: _most_needed(facts, it))
+
+
+def _most_needed(facts: Facts, it: Session) -> tuple[Fraction, Week] | None:
+    seen: set[tuple[int, ...]] = set()
+    most: tuple[Fraction, Week] | None = None
     for held in _held(facts, it):
-        first.setdefault(tuple(id(one.dose) for one in held.done), held)  # weeks at the same steps need the same
-    needed = [(needed_minutes(it, held.doses), held.week) for held in first.values()]
-    return max(needed, key=lambda one: (one[0], -one[1].number), default=None)
+        key = tuple(id(dose) for dose in held.doses)  # weeks at the same steps need the same
+        if key in seen:
+            continue
+        seen.add(key)
+        needed = needed_minutes(it, held.doses)
+        if most is None or needed > most[0]:
+            most = needed, held.week
+    return most
 
 
 _NEEDED = "the most that its sets, rests, changes, warm-up and cool-down need in a training week; 4 s a repetition"
@@ -130,8 +146,10 @@ def _longer(facts: Facts) -> Iterator[Longer]:
 def _longer_sessions(facts: Facts, it: Session) -> Iterator[Longer]:
     before: tuple[Fraction, Held] | None = None
     for held in _held(facts, it):
+        if (before is not None and held.same(before[1])) or not all(done.own for done in held.done):
+            continue
         minutes = session_minutes(it, held.doses)[1]
-        if not minutes or not all(done.own for done in held.done):
+        if not minutes:
             continue
         if before is not None and minutes > before[0]:
             yield Longer(it.name, held.week, before[0], minutes, False, _grown(facts, before[1], held) or it.span)
