@@ -12,7 +12,7 @@ from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.model.plan import Plan, Waiver
 from planlang.text.finding import Finding, Level, Waived
-from planlang.text.meant import did_you_mean
+from planlang.text.meant import did_you_mean, listed
 
 UNSAFE_DAYS = 90
 
@@ -58,7 +58,7 @@ class _Waivers:
             self.fault(
                 "waiver-without-reason",
                 waiver,
-                f"This waiver lacks {' and '.join(missing)}; until then it holds for nothing.",
+                f"This waiver of {name} lacks {listed(missing, 'and')}; until then it holds for nothing.",
                 "Write: waive " + waiver.rule + ' by T-03 because "why it is right for this person" until 2027-06-01',
             )
             return None

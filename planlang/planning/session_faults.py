@@ -88,8 +88,8 @@ def _days_help(line: Days) -> str:
     if line.between and line.low:
         most = next((n for n in range(min(line.low, 6), 0, -1) if can_be_met(_asking(line, n))), 0)
         if most:
-            return f"With {counted(line.between, 'day')} between, {most} a week can be placed."
-    return f"There are {days} days to choose from."
+            return f"Write fewer days: with {counted(line.between, 'day')} between, {most} a week can be placed."
+    return f"There are {days} days to choose from. Write fewer a week."
 
 
 def _asking(line: Days, count: int) -> Days:

@@ -52,7 +52,7 @@ def test_a_whole_waiver_takes_the_finding_with_reason_signer_and_end(advice: Rul
 @pytest.mark.parametrize(
     ("line", "missing"),
     [
-        ("waive test-rule", "because and by and until"),
+        ("waive test-rule", "because, by and until"),
         ("waive test-rule by T-03 until 2027-05-01", "because"),
         ('waive test-rule because "why" until 2027-05-01', "by"),
         ('waive test-rule by T-03 because "why"', "until"),

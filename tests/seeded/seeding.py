@@ -52,7 +52,7 @@ def squeezed(text: str) -> str:
 
 @cache
 def plans() -> dict[str, str]:
-    """The clean plans by short name: those of examples/people by the word after the code, and those beside this file."""
+    """The clean plans by short name: examples/people by the word after the code, and those beside this file."""
     found = {path.stem.split("-", 1)[1]: path for path in sorted(PEOPLE.glob("*.plan"))}
     found |= {path.stem: path for path in sorted((HERE / "plans").glob("*.plan"))}
     return {name: squeezed(path.read_text("utf-8")) for name, path in found.items()}

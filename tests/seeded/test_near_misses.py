@@ -1,4 +1,4 @@
-"""What looks like a fault by a rule of thumb and is none: never unsafe, never unrealistic, and the rule itself is quiet."""
+"""What a rule of thumb would call a fault and is none: never unsafe or unrealistic, and the rule itself is quiet."""
 
 from pathlib import Path
 from typing import Any

@@ -1,4 +1,4 @@
-"""What a colleague reads, over everything that the faults brought: it blames nobody, claims nothing, and says what to do."""
+"""All that the faults brought, as a colleague reads it: it blames nobody, claims nothing, and says what to do."""
 
 import re
 from collections.abc import Iterator
@@ -16,25 +16,26 @@ Faulty = dict[str, tuple[Seed, Checked, set[int]]]
 
 # Words that blame, or make rest a debt: each has a plain word of its own in this tool.
 BLAME = """
-    missed, allowance, allowed rest, rest used, rest left, adherence, adherent, non-adherent, compliance, compliant, non-compliant,
-    lapse, lapsed, restart, back to square one, never needed, lazy, cheat, excuse, excuses, should have, failed, failure, fault, late,
-    behind, at risk, unmotivated, refuses, poor, lost, overdue, must not, sedentary, days lost
+    missed, allowance, allowed rest, rest used, rest left, adherence, adherent, non-adherent, compliance, compliant,
+    non-compliant, lapse, lapsed, restart, back to square one, never needed, lazy, cheat, excuse, excuses, should have,
+    failed, failure, fault, is late, too late, fallen behind, at risk, unmotivated, refuses, poor, lost, overdue, must not, sedentary
 """
 # What no check of a text can know or say.
 CLAIMS = """
-    safe, approved, evidence-based, clinically validated, validated, prevents, guaranteed, will reach, diagnosis, diagnosed,
-    recommended dose, risk-free, harmless, proven, no risk, cured, cure
+    safe, approved, evidence-based, clinically validated, validated, prevents, guaranteed, will reach, diagnosis,
+    diagnosed, recommended dose, risk-free, harmless, proven, no risk, cured, cure
 """
 ACTIONS = """
-    add, agree, aim, ask, begin, check, choose, do, drop, end, give, keep, leave, let, look, make, measure, move, name, put, read, say,
-    see, set, show, sign, speak, start, stay, stop, take, tie, try, wait, work, write
+    add, agree, aim, ask, begin, check, choose, do, drop, end, give, keep, leave, let, look, make, measure, move, name,
+    put, read, say, see, set, show, sign, speak, start, stay, stop, take, tie, try, wait, work, write
 """
 # What is missing has no name, and what should not be there is not said again.
 NAMELESS = {
+    "nobody-to-call": "whom the clinic's file does not name is what is missing",
     "personal-details": "the text is underlined; said again it would stand in a report too",
     "screening-missing-or-old": "there is no screening to name",
     "state-draft": "it is the whole plan",
-    "unreadable": "the words are underlined; only what to write instead is said",
+    "unreadable": "the words are underlined; what to write instead is said",
     "dose-open-or-not-set": "the dose has no number: that is what is wrong",
 }
 

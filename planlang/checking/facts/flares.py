@@ -23,7 +23,9 @@ def _expected(facts: Facts, _: Plan) -> str | None:
     if found is None:
         return None
     flares = f"{number_text(found.flares)} flare{'' if found.flares == 1 else 's'}"
-    return f"{flares} in {found.weeks} weeks lasting {Quantity(found.lasting, 'week')}"
+    whole = found.lasting.denominator == 1
+    lasting = Quantity(found.lasting, "week") if whole else Quantity(7 * found.lasting, "day")
+    return f"{flares} in {found.weeks} weeks lasting {lasting}"
 
 
 @plan.fact("expects-itself", TRUTH, "it says itself how many flares it expects", "expect about", _line)

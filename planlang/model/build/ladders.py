@@ -47,11 +47,7 @@ def steps(lines: Lines, context: Context) -> tuple[Step | None, tuple[Step, ...]
         written = dose(_dose_node(easier_line), context)
         easier = Step(written, written, None, easier_line.span)
     if begin is None:
-        for line in lines.many("then", "rise")[:1]:
-            context.cannot_reckon(
-                "This ladder has no first step.", line.span, "Write `begin` with the dose to start from."
-            )
-        return easier, (), None
+        return easier, (), None  # where steps follow, `links` says so
     made: list[Step] = []
     for line in [begin, *lines.many("then")]:
         written = dose(_dose_node(line), context)

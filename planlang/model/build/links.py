@@ -26,6 +26,11 @@ def links(plan: Plan, context: Context) -> None:
             )
         if exercise.name in in_sessions:
             _times_in_session(exercise, context)
+        later = exercise.places.get("then") or exercise.places.get("rise")
+        if not exercise.steps and later and not {"begin", "?"} & plan.unread:
+            context.cannot_reckon(
+                f"The ladder of `{exercise.name}` has no first step.", later, "Write `begin` with the dose to start from."
+            )
     for target in plan.targets:
         nothing = target.reach is None and target.keep is None and target.do is None and target.measured is None
         if nothing and not {"reach", "keep", "do_once", "measured_by", "?"} & plan.unread:
@@ -90,7 +95,7 @@ def _unknown_words(plan: Plan, context: Context) -> None:
             context.unknown(
                 f'"{exercise.kind}" is no kind of exercise that is known.',
                 exercise.places["kind"],
-                did_you_mean(exercise.kind, known_kinds) or f"The kinds are {', '.join(known_kinds)}.",
+                did_you_mean(exercise.kind, known_kinds) or f"Choose one of {', '.join(known_kinds)}.",
             )
         for name in exercise.works:
             if muscle(name) is None:
@@ -104,7 +109,7 @@ def _unknown_words(plan: Plan, context: Context) -> None:
             context.unknown(
                 f'No sign is called "{sign.name}"; nothing is left out.',
                 sign.span,
-                did_you_mean(sign.name, signs()) or f"The signs are {', '.join(signs())}.",
+                did_you_mean(sign.name, signs()) or f"Choose one of {', '.join(signs())}.",
             )
     named = [(m.measure, m.span) for m in plan.today.measures]
     named += [(t.measured.measure, t.measured.span) for t in (plan.goal, *plan.targets) if t and t.measured]
