@@ -75,11 +75,6 @@ def _name_tells(facts: Facts, it: Exercise) -> tuple[str, ...]:
     return facts.once(("name tells", it.name), lambda: _told((it.name, *it.tags, *_variants(it))))
 
 
-@exercise.fact("name-tells", TEXTS, "the same, of its name, tags and variants alone", ASKED)
-def _name_tells(facts: Facts, it: Exercise) -> tuple[str, ...]:
-    return facts.once(("name tells", it.name), lambda: _told((it.name, *it.tags, *_variants(it))))
-
-
 @session.fact("words-tell", TEXTS, "what its name and place tell: tai chi, water ...", "session place")
 def _session_tells(facts: Facts, it: Session) -> tuple[str, ...]:
     return facts.once(("session tells", it.name), lambda: _told((it.name, it.place)))
