@@ -4,7 +4,7 @@ import pytest
 
 from planlang.checking.check import Checked
 from planlang.checking.rulebook import Rulebook, built_in
-from tests.seeded.seeding import Seed, checked, edited, plans, seeds
+from tests.seeded.seeding import Seed, checked, plans, seeds, sown
 
 
 @pytest.fixture(scope="session")
@@ -21,8 +21,4 @@ def clean(book: Rulebook) -> dict[str, Checked]:
 @pytest.fixture(scope="session")
 def faulty(book: Rulebook) -> dict[str, tuple[Seed, Checked, set[int]]]:
     """By its name each fault, what is found of it, and the lines that it touched."""
-    made = {}
-    for seed in seeds():
-        text, lines = edited(plans()[seed.plan], seed.edit)
-        made[seed.fault] = (seed, checked(seed.plan, text, book, seed), lines)
-    return made
+    return {seed.fault: (seed, *sown(seed, book)) for seed in seeds()}

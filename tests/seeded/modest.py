@@ -80,8 +80,7 @@ class Person:
 
 
 @st.composite
-def people(draw: st.DrawFn) -> Person:
-    kind = draw(st.sampled_from(list(CONDITIONS)))
+def people(draw: st.DrawFn, kind: str) -> Person:
     weeks = draw(st.integers(6, 26))
     operated = draw(st.integers(6, 60)) if kind.startswith("new") else None
     fresh = operated is not None and operated < 26
@@ -152,6 +151,7 @@ def screening(draw: st.DrawFn, who: Person) -> Lines:
 def baseline(draw: st.DrawFn, who: Person) -> Lines:
     made = ["today", f"daily-steps {who.steps} steps/day over 7 days", f"usual-pain {who.usual}/10"]
     made.append('has "sturdy chair", "long band", "mat"')
+    made.append("tested leg-press 60 kg for 8 reps")
     made.append(draw(st.sampled_from(["weights 1, 2, 3, 4, 5, 6 kg", 'has "backpack"'])))
     made += draw(st.sampled_from([[], ["base strength 4 weeks"], ["body-weight 84 kg private", "body-height 172 cm"]]))
     return made
@@ -271,7 +271,8 @@ def exercise(
 
 def walking(draw: st.DrawFn, who: Person) -> tuple[Lines, str]:
     """Daily steps that begin at most 500 or a quarter above today's and rise by at most 500 or a quarter."""
-    first = draw(st.integers(who.steps * 4 // 5, max(who.steps + 500, who.steps * 5 // 4)))
+    edge = max(who.steps + 500, who.steps * 5 // 4)
+    first = draw(st.sampled_from([who.steps, edge, draw(st.integers(who.steps * 4 // 5, edge))]))
     most = max(500, first // 4)
     by = draw(st.sampled_from([most, draw(st.integers(50, most))]))
     every = draw(st.integers(1, 2))
@@ -283,6 +284,28 @@ def walking(draw: st.DrawFn, who: Person) -> tuple[Lines, str]:
     made += draw(st.sampled_from([[], ["at most 25 % above the aim"], ["at least 2x5 min"]]))
     made += draw(st.sampled_from([["start after 4 weeks of strength"], []])) if who.legs and who.moving > 6 else []
     return made, f"reach {aim} steps/day in walking" if reached else ""
+
+
+def cycling(draw: st.DrawFn, who: Person) -> tuple[Lines, str]:
+    """Minutes a week that rise by at most 30 or a quarter."""
+    minutes = [draw(st.integers(30, 90))]
+    for _ in range(draw(st.integers(1, 3))):
+        edge = max(30, minutes[-1] // 4)
+        minutes.append(minutes[-1] + draw(st.sampled_from([edge, draw(st.integers(5, edge))])))
+    begin = [f"begin {minutes[0]} min/week in bouts of 10 min", *(f"then {n} min/week" for n in minutes[1:])]
+    return ["activity cycling", "kind aerobic", *begin, f"progress every {draw(st.integers(1, 3))} weeks"], ""
+
+
+def press(draw: st.DrawFn, who: Person) -> tuple[Lines, str]:
+    """A machine at the gym by a share of what was tested, up to hard work where that is cleared."""
+    share, effort = draw(st.integers(6, 12)) * 5, draw(st.integers(3, 9 if who.vigorous else 6))
+    by_share = [f"2x10 at {share + 5 * n} %1RM" for n in range(draw(st.integers(2, 4)))]
+    doses = draw(st.sampled_from([by_share, [f"2x{reps} at effort {effort}/10" for reps in (8, 10, 12)]]))
+    begin = [f"begin {doses[0]}", *(f"then {dose}" for dose in doses[1:])]
+    made = ["exercise leg-press", "kind strength", "works quadriceps, gluteals", *begin]
+    made.append(f"progress every {draw(st.integers(1, 3))} weeks")
+    made += ['session "Gym"', "days 1 a week from Wed, Sun", "at 12:00 for 30 min"]
+    return [*made, 'place "the gym by the station"', "do leg-press", 'cue "on the way home"'], ""
 
 
 def sessions(draw: st.DrawFn, who: Person, names: list[str]) -> Lines:
@@ -297,9 +320,9 @@ def sessions(draw: st.DrawFn, who: Person, names: list[str]) -> Lines:
 
 
 @st.composite
-def modest_plans(draw: st.DrawFn) -> str:
-    """A whole plan as text."""
-    who = draw(people())
+def modest_plans(draw: st.DrawFn, kind: str) -> str:
+    """A whole plan as text, for one of the CONDITIONS."""
+    who = draw(people(kind))
     pool = {**LEGS, **HANDS} if who.legs else HANDS
     legs = list(LEGS) if who.legs else list(HANDS)
     strong = [draw(st.sampled_from(legs))]
@@ -318,6 +341,10 @@ def modest_plans(draw: st.DrawFn) -> str:
         names.append("march-on-the-spot")
     if draw(st.booleans()):
         blocks.append(walking(draw, who))
+    if draw(st.booleans()):
+        blocks.append(cycling(draw, who))
+    if who.legs and draw(st.booleans()):
+        blocks.append(press(draw, who))
     reached = [line for _, line in blocks if line]
     picked = draw(st.lists(st.sampled_from(reached), max_size=2, unique=True)) if reached else []
     made = [

@@ -90,17 +90,24 @@ def edited(text: str, edits: Iterable[tuple[str, str]]) -> tuple[str, set[int]]:
     return text, lines
 
 
-def checked(name: str, text: str, book: Rulebook, seed: Seed | None = None) -> Checked:
-    """A text with what is found in it, the other plans at hand as files beside it."""
-    beside = {f"{other}.plan": plans()[other] for other in plans() if f'continues "{other}.plan"' in text}
-    beside |= dict(seed.beside) if seed else {}
-    return check(
-        Source(f"{name}.plan", text),
-        book,
-        today=seed.today if seed else None,
-        beside=InTexts(beside),
-        contacts=seed.contacts if seed else CONTACTS,
-    )
+def checked(
+    name: str,
+    text: str,
+    book: Rulebook,
+    beside: Mapping[str, str] | None = None,
+    contacts: Mapping[str, str] = CONTACTS,
+    today: date | None = None,
+) -> Checked:
+    """A text with what is found in it; a clean plan that it continues stands beside it."""
+    texts = {f"{other}.plan": plans()[other] for other in plans() if f'continues "{other}.plan"' in text}
+    texts |= beside or {}
+    return check(Source(f"{name}.plan", text), book, today=today, beside=InTexts(texts), contacts=contacts)
+
+
+def sown(seed: Seed, book: Rulebook) -> tuple[Checked, set[int]]:
+    """What is found of a fault put into its plan, and the lines that it touched."""
+    text, lines = edited(plans()[seed.plan], seed.edit)
+    return checked(seed.plan, text, book, seed.beside, seed.contacts, seed.today), lines
 
 
 def lines_of(finding: Finding, source: Source) -> set[int]:

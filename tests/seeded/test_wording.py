@@ -18,7 +18,8 @@ Faulty = dict[str, tuple[Seed, Checked, set[int]]]
 BLAME = """
     missed, allowance, allowed rest, rest used, rest left, adherence, adherent, non-adherent, compliance, compliant,
     non-compliant, lapse, lapsed, restart, back to square one, never needed, lazy, cheat, excuse, excuses, should have,
-    failed, failure, fault, is late, too late, fallen behind, at risk, unmotivated, refuses, poor, lost, overdue, must not, sedentary
+    failed, failure, fault, is late, too late, fallen behind, at risk, unmotivated, refuses, poor, lost,
+    overdue, must not, sedentary
 """
 # What no check of a text can know or say.
 CLAIMS = """
