@@ -1,4 +1,4 @@
-"""`clinic.yaml`: found upward from a plan, read strictly; every fault with its line, and no lint runs past one."""
+"""What `clinic.yaml` says, and the rules in force under it; it is read strictly, and no lint runs past a fault."""
 
 from __future__ import annotations
 
@@ -11,10 +11,9 @@ from attrs import field, frozen
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import unreadable
 from planlang.text.source import Source
-
-NAME = "clinic.yaml"
 
 
 @frozen
@@ -28,21 +27,11 @@ class Clinic:
     key_file: Path | None = None
     zone: str | None = None
     packs: tuple[Path, ...] = ()
-    measures: Path | None = None
 
     @property
     def has_key(self) -> bool:
         """True where the key file is named and there."""
         return self.key_file is not None and self.key_file.is_file()
-
-
-def find_clinic(start: Path) -> Path | None:
-    """The nearest `clinic.yaml` in a folder or above it."""
-    folder = start.absolute()
-    for here in (folder, *folder.parents):
-        if (here / NAME).is_file():
-            return here / NAME
-    return None
 
 
 @lru_cache(maxsize=32)
@@ -58,8 +47,8 @@ def rulebook(path: Path | None = None, more_packs: tuple[Path, ...] = ()) -> tup
     return Reader(path).read(more_packs)
 
 
-def packs_of(folders: tuple[Path, ...]) -> tuple[Rule, ...]:
-    """The rules of these packs, or folders of packs. Raises RuleFault with everything that is wrong."""
+def packs_of(folders: tuple[Path, ...], catalogue: Catalogue = BUILT_IN) -> tuple[Rule, ...]:
+    """The rules of these packs, or folders of packs, each once. Raises RuleFault with everything that is wrong."""
     if not folders:
         return ()
     packs: list[Path] = []
@@ -72,4 +61,4 @@ def packs_of(folders: tuple[Path, ...]) -> tuple[Rule, ...]:
             raise RuleFault(
                 [unreadable("this folder holds no rules", None, source, "A pack is a folder of rule files.")]
             )
-    return load_packs(packs)
+    return load_packs({pack.resolve(): pack for pack in packs}.values(), catalogue)

@@ -12,6 +12,7 @@ from planlang.checking.clinic import Clinic, packs_of
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule, Setting
 from planlang.checking.rulebook import Change, Rulebook, assembled, built_in_rules
+from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import ORDER, Finding, Level, unreadable
 from planlang.text.meant import did_you_mean
 from planlang.text.source import Source
@@ -48,6 +49,7 @@ class _File:
     rules: dict[str, _Changed] = field(factory=dict)
     waivers: _Waivers = _Waivers()
     measures: str | None = None
+    conditions: str | None = None
 
 
 class Reader:
@@ -74,28 +76,48 @@ class Reader:
             self.inside(("calendar key file",), file.calendar_key_file),
             file.zone,
             tuple(p for i, name in enumerate(file.packs) if (p := self._pack(i, name)) is not None),
-            self.inside(("measures",), file.measures),
         )
         self._contacts(file)
         self._zone(file.zone)
-        if clinic.measures is not None and not clinic.measures.is_file():
-            self._fault(("measures",), f'there is no file "{file.measures}" in the library')
-        if self.faults:
-            raise RuleFault(self.faults)
-        rules = (*built_in_rules(), *packs_of((*clinic.packs, *more_packs)))
-        plain = assembled(rules)
+        catalogue = self._catalogue(file)
+        rules = (*built_in_rules(), *packs_of((*clinic.packs, *more_packs), catalogue))
+        plain = assembled(rules, catalogue=catalogue)
         changes = {rule.name: change for key, c in file.rules.items() for rule, change in self.change(key, c, plain)}
         who = {level: getattr(file.waivers, level.value) for level in Level}
         if self.faults:
             raise RuleFault(self.faults)
         may_waive = {level: frozenset(names) for level, names in who.items() if names is not None}
-        return assembled(rules, changes, may_waive), clinic
+        return assembled(rules, changes, may_waive, catalogue), clinic
+
+    def catalogue(self) -> Catalogue:
+        """The conditions and measures that plans under this file may name. Raises RuleFault where they are wrong."""
+        return self._catalogue(self._file())
+
+    def _catalogue(self, file: _File) -> Catalogue:
+        from planlang.checking.clinic_data import own_data
+
+        conditions, measures = (self._data_file(key, getattr(file, key)) for key in ("conditions", "measures"))
+        if not self.faults and (conditions or measures):
+            catalogue, faults = own_data(conditions, measures)
+            self.faults += faults
+        else:
+            catalogue = BUILT_IN
+        if self.faults:
+            raise RuleFault(self.faults)
+        return catalogue
+
+    def _data_file(self, key: str, name: str | None) -> Path | None:
+        path = self.inside((key,), name)
+        if path is not None and not path.is_file():
+            self._fault((key,), f'there is no file "{name}" in the library')
+            return None
+        return path
 
     def _file(self) -> _File:
-        from planlang.text.load import load
+        from planlang.text.load import load_data
         from planlang.text.structure import structure
 
-        source = load(self.path)
+        source = load_data(self.path)
         if isinstance(source, Finding):
             raise RuleFault([source])
         self.source = source

@@ -18,6 +18,7 @@ from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken, Strengt
 from planlang.model.catalogue import Ground
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import Finding, Level, unreadable
+from planlang.text.load import load_data
 from planlang.text.meant import did_you_mean
 from planlang.text.source import Source
 from planlang.text.strict_yaml import Document, read_yaml
@@ -290,8 +291,11 @@ def load_pack(folder: Path, registry: Registry, catalogue: Catalogue = BUILT_IN)
     rules: list[Rule] = []
     faults: list[Finding] = []
     for path in rule_files(folder):
-        source = Source(str(path), path.read_text("utf-8"))
-        rule, found = load_rule(source, path.stem, folder.name, registry)
+        source = load_data(path)
+        if isinstance(source, Finding):
+            faults.append(source)
+            continue
+        rule, found = load_rule(source, path.stem, folder.name, registry, catalogue)
         faults += found
         if rule is not None:
             rules.append(rule)

@@ -105,8 +105,9 @@ def _writable(path: str, output: str) -> None:
 
 
 def _clinic(path: str) -> tuple[Rulebook, Clinic | None]:
-    from planlang.checking.clinic import find_clinic, rulebook
+    from planlang.checking.clinic import rulebook
     from planlang.checking.fault import RuleFault
+    from planlang.checking.nearest import find_clinic
 
     try:
         return rulebook(find_clinic(Path(path).parent))

@@ -8,11 +8,13 @@ import shutil
 import sys
 from collections.abc import Iterable
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
+    from planlang.model.known import Catalogue
     from planlang.model.plan import Plan
     from planlang.report.result import Options, Result
     from planlang.text.finding import Finding
@@ -30,8 +32,19 @@ def plan_at(path: str) -> tuple[Plan | None, Result]:
     source = load(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
-    plan, findings = read_plan(source)
+    plan, findings = read_plan(source, _catalogue(path))
     return plan, Result(path, source, findings, person=plan is not None and plan.code is not None)
+
+
+def _catalogue(path: str) -> Catalogue:
+    """The conditions and measures that are known where the plan lies."""
+    from planlang.checking.fault import RuleFault
+    from planlang.checking.nearest import catalogue_for
+
+    try:
+        return catalogue_for(Path(path).parent)
+    except RuleFault as fault:
+        raise click.UsageError(f"the clinic's file can't be used.\n{fault}") from None
 
 
 def with_findings(result: Result, more: Iterable[Finding]) -> Result:

@@ -10,7 +10,8 @@ from attrs import evolve, field, frozen
 
 from planlang.checking.beside import Folders, InFolder
 from planlang.checking.check import check
-from planlang.checking.clinic import Clinic, find_clinic, rulebook
+from planlang.checking.clinic import Clinic, rulebook
+from planlang.checking.nearest import find_clinic
 from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook

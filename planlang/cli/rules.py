@@ -127,10 +127,11 @@ def test(packs: tuple[str, ...], as_json: bool) -> int:
     from planlang.checking.fault import RuleFault
 
     try:
-        book, rules = _to_test(packs)
+        groups = _to_test(packs)
     except RuleFault as e:
         return refused(e)
-    failures = [failure for rule in rules for failure in run_examples(rule, book)]
+    failures = [failure for book, rules in groups for rule in rules for failure in run_examples(rule, book)]
+    rules = [rule for _, rules in groups for rule in rules]
     count = sum(len(rule.flagged) + len(rule.clean) for rule in rules)
     if as_json:
         told = [{"rule": f.rule, "kind": f.kind, "number": f.number, "message": f.message} for f in failures]
@@ -143,22 +144,40 @@ def test(packs: tuple[str, ...], as_json: bool) -> int:
     return FINDINGS if failures else 0
 
 
-def _to_test(packs: tuple[str, ...]) -> tuple[Rulebook, list[Rule]]:
-    """The rules whose examples are to run, in a rulebook in which nothing is changed."""
-    from planlang.checking.clinic import rulebook
-    from planlang.checking.rulebook import assembled
+def _to_test(packs: tuple[str, ...]) -> list[tuple[Rulebook, list[Rule]]]:
+    """The rules whose examples are to run, each group with a rulebook in which nothing is changed.
+
+    A folder is tested with all that its own clinic's file names: what it adds to the data, its other packs.
+    """
+    from planlang.checking.clinic import packs_of, rulebook
+    from planlang.checking.nearest import find_clinic
     from planlang.cli.linted import book_for
     from planlang.text.meant import did_you_mean
 
     if not packs:
-        book = assembled(book_for("-", called(None))[0].rules)
-        return book, list(book.rules)
+        book = unchanged(book_for("-", called(None))[0])
+        return [(book, list(book.rules))]
     built_in = rulebook()[0]
-    names = sorted({rule.pack for rule in built_in.rules})
-    folders = tuple(Path(pack) for pack in packs if pack not in names)
-    for folder in folders:
+    names = {rule.pack for rule in built_in.rules}
+    groups = [(built_in, [rule for rule in built_in.rules if rule.pack in packs])] if names & {*packs} else []
+    folders: dict[Path | None, list[Path]] = {}
+    for pack in packs:
+        if pack in names:
+            continue
+        folder = Path(pack)
         if not folder.is_dir():
-            raise click.UsageError(f'There is no pack or folder "{folder}". {did_you_mean(str(folder), names)}'.strip())
-    book = assembled(rulebook(None, folders)[0].rules)
-    own = {rule.name for rule in built_in.rules}
-    return book, [r for r in book.rules if r.pack in packs or (folders and r.name not in own)]
+            near = did_you_mean(pack, sorted(names))
+            raise click.UsageError(f'There is no pack or folder "{pack}". {near}'.strip())
+        folders.setdefault(find_clinic(folder), []).append(folder)
+    for clinic, own in folders.items():
+        book = unchanged(rulebook(clinic, tuple(own))[0])
+        tested = {rule.name for rule in packs_of(tuple(own), book.catalogue)}
+        groups.append((book, [rule for rule in book.rules if rule.name in tested]))
+    return groups
+
+
+def unchanged(book: Rulebook) -> Rulebook:
+    """The same rules and data, with nothing switched off and nothing changed."""
+    from planlang.checking.rulebook import assembled
+
+    return assembled(book.rules, catalogue=book.catalogue)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -15,7 +15,7 @@ from planlang.text.finding import Finding
 from planlang.text.ready import digest, read_table, write_table
 from planlang.text.resources import folder
 from planlang.text.source import Source
-from planlang.text.strict_yaml import read_yaml
+from planlang.text.strict_yaml import Document, read_yaml
 from planlang.text.structure import structure
 
 Known = Literal["seen", "part", "memory", "practice"]
@@ -301,8 +301,13 @@ CLASSES: dict[str, type] = {
 }
 
 
-def read_catalogue(cls: type[N], source: Source) -> tuple[tuple[N, ...], tuple[Finding, ...]]:
-    """A list of `cls` from YAML, the built-in data or a clinic's own; what is wrong is a finding each."""
+def read_catalogue(
+    cls: type[N], source: Source, judge: Callable[[Document, int, N], Iterable[Finding]] | None = None
+) -> tuple[tuple[N, ...], tuple[Finding, ...]]:
+    """A list of `cls` from YAML, the built-in data or a clinic's own; what is wrong is a finding each.
+
+    `judge`: what else is wrong with an entry, which stands at that number of the document's list.
+    """
     from planlang.text.finding import unreadable
 
     document = read_yaml(source)
@@ -319,6 +324,8 @@ def read_catalogue(cls: type[N], source: Source) -> tuple[tuple[N, ...], tuple[F
             continue
         if entry.name in found:
             findings.append(unreadable(f'"{entry.name}" is described twice', document.place((i, "name")), source))
+        elif judge is not None:
+            findings += judge(document, i, entry)
         found[entry.name] = entry
     return tuple(found.values()), tuple(findings)
 

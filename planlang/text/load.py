@@ -17,6 +17,25 @@ _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 
 def load(path: str | os.PathLike[str]) -> Source | Finding:
     """The text of a file as UTF-8, or a finding. The source is named as the path was given."""
+    data = _bytes(path)
+    return data if isinstance(data, Finding) else load_text(data, os.fspath(path))
+
+
+def load_data(path: str | os.PathLike[str]) -> Source | Finding:
+    """The same for a file of rules or settings, which may be empty."""
+    data = _bytes(path)
+    return data if isinstance(data, Finding) else _decoded(data, os.fspath(path))
+
+
+def load_text(data: bytes, name: str) -> Source | Finding:
+    """The text in the bytes of a plan's file called `name`, or a finding. A byte-order mark is dropped."""
+    source = _decoded(data, name)
+    if not isinstance(source, Finding) and not source.text.strip():
+        return _whole(name, "this file is empty", 'Write a plan in it, beginning with a line: plan "What it is for"')
+    return source
+
+
+def _bytes(path: str | os.PathLike[str]) -> bytes | Finding:
     name = os.fspath(path)
     try:
         if Path(name).is_dir():
@@ -24,16 +43,14 @@ def load(path: str | os.PathLike[str]) -> Source | Finding:
         if not Path(name).is_file() and Path(name).exists():
             return _whole(name, "this is not an ordinary file", "Name a text file.")
         with open(name, "rb") as file:  # noqa: PTH123 - read no more than could be a plan
-            data = file.read(LARGEST + 1)
+            return file.read(LARGEST + 1)
     except (OSError, ValueError) as e:
         return _whole(name, *_why(e))
-    return load_text(data, name)
 
 
-def load_text(data: bytes, name: str) -> Source | Finding:
-    """The text in the bytes of a file called `name`, or a finding. A byte-order mark is dropped."""
+def _decoded(data: bytes, name: str) -> Source | Finding:
     if len(data) > LARGEST:
-        return _whole(name, "this file is larger than 1 MiB; no plan is", "Check that it is the right file.")
+        return _whole(name, "this file is larger than 1 MiB; no plan or rule is", "Check that it is the right file.")
     if data.startswith(_UTF16_MARKS):
         return _whole(name, "this file is UTF-16, not UTF-8 text", _SAVE_AS)
     if data.startswith(b"\xef\xbb\xbf"):
@@ -41,12 +58,9 @@ def load_text(data: bytes, name: str) -> Source | Finding:
     if b"\0" in data:
         return _whole(name, *_with_zeros(data))
     try:
-        text = data.decode("utf-8")
+        return Source(name, data.decode("utf-8"))
     except UnicodeDecodeError as e:
         return _not_utf8(data, name, e.start)
-    if not text.strip():
-        return _whole(name, "this file is empty", 'Write a plan in it, beginning with a line: plan "What it is for"')
-    return Source(name, text)
 
 
 def load_standard_input(name: str) -> Source | Finding:
@@ -77,7 +91,7 @@ def _with_zeros(data: bytes) -> tuple[str, str]:
         start = data[:400].decode(encoding, "replace").rstrip("\ufffd")
         if len(data) % 2 == 0 and all(c.isprintable() or c.isspace() for c in start) and "\ufffd" not in start:
             return "this file is UTF-16, not UTF-8 text", _SAVE_AS
-    return "this is not a text file", "A plan is plain text: no word-processor file, no picture."
+    return "this is not a text file", "It should be plain text: no word-processor file, no picture."
 
 
 def _not_utf8(data: bytes, name: str, at: int) -> Finding:

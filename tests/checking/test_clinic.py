@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 
 from planlang.checking.check import check
-from planlang.checking.clinic import find_clinic, rulebook
+from planlang.checking.clinic import rulebook
 from planlang.checking.fault import RuleFault
+from planlang.checking.nearest import find_clinic
 from planlang.text.finding import Level
 from planlang.text.source import Source
 from tests.checking.conftest import HEAD, RULE

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from planlang.checking.nearest import catalogue_for
 from planlang.cli.main import run
 from planlang.model.reading import read_plan
 from planlang.text.load import load
@@ -34,7 +35,7 @@ def test_demo_writes_a_clinic_and_runs_the_commands(demo, tmp_path):
     ):
         assert f"$ planlang {command}" in out
     assert "no person, clinic or number in it is real" in out
-    for name in ("clinic.yaml", ".gitignore", "library", "people/p014-allotment.ics"):
+    for name in ("clinic.yaml", ".gitignore", "library/measures.yaml", "library/rules/riverside", "people/p014-allotment.ics"):
         assert (tmp_path / "clinic" / name).exists()
 
 
@@ -83,6 +84,6 @@ def test_json_says_what_was_done(demo):
     "path", sorted([*EXAMPLES.glob("people/*.plan"), *EXAMPLES.glob("library/*.plan")]), ids=lambda path: path.stem
 )
 def test_every_example_is_read_without_a_finding(path):
-    plan, findings = read_plan(load(path))
+    plan, findings = read_plan(load(path), catalogue_for(path.parent))
     assert plan is not None
     assert [(f.source.place(f.span).line, f.message) for f in findings] == []

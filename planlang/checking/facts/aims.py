@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, TEXT, TRUTH, number
+from planlang.checking.expression.types import COUNT, TEXT, TRUTH, number, one_of
 from planlang.checking.facts.goals import goal, target
 from planlang.checking.facts.people import today
 from planlang.checking.facts.registry import Facts
@@ -68,6 +68,13 @@ def unit_of(facts: Facts, it: Goal | Target) -> str | None:
 for _aim in (goal, target):
     _aim.fact("dated", TRUTH, "it says by when", "by_when", "by_when")(lambda _, it: it.by is not None)
     _aim.fact("measure-unit", TEXT, "the unit of its change", MEASURED, MEASURED)(unit_of)
+    _aim.fact(
+        "better",
+        one_of("up", "down", "neither"),
+        "which way its measure is better, as the data say",
+        MEASURED,
+        MEASURED,
+    )(lambda f, it: known.better if (known := _known(f, it)) else None)
     _aim.fact("asks-for-less", TRUTH, "its measure is to come down", MEASURED, MEASURED)(
         lambda _, it: None if (by := change(it.measured)) is None else by < 0
     )
