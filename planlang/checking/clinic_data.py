@@ -29,8 +29,8 @@ _MOST_WEEKS = 520
 
 def own_data(conditions: Path | None, measures: Path | None) -> tuple[Catalogue, list[Finding]]:
     """The built-in data with what these files add, and everything that is wrong with them."""
-    own_conditions, faults = _read(ConditionData, conditions, BUILT_IN.conditions, as_written, _condition)
-    own_measures, more = _read(Measure, measures, BUILT_IN.measures, str, _measure)
+    own_conditions, faults = _read(ConditionData, conditions, BUILT_IN.conditions, as_written, faults_of_condition)
+    own_measures, more = _read(Measure, measures, BUILT_IN.measures, str, faults_of_measure)
     return Catalogue(own_conditions, own_measures), [*faults, *more]
 
 
@@ -73,7 +73,8 @@ def _names(entry: T, built_in: Mapping[str, T], taken: dict[str, str], key: Call
             yield place, f'"{word}" is also a name of "{whose}"', "Keep one of the two."
 
 
-def _condition(entry: ConditionData) -> Iterator[Fault]:
+def faults_of_condition(entry: ConditionData) -> Iterator[Fault]:
+    """What is wrong with a condition as a clinic's own, apart from its names being taken."""
     known = catalogue.signs()
     for i, sign in enumerate(entry.signs or ()):
         if sign not in known:
@@ -106,7 +107,8 @@ def _rate(rate: FlareRate) -> Iterator[Fault]:
         )
 
 
-def _measure(entry: Measure) -> Iterator[Fault]:
+def faults_of_measure(entry: Measure) -> Iterator[Fault]:
+    """What is wrong with a measure as a clinic's own, apart from its names being taken."""
     names = ((("name",), entry.name), *((("aliases", i), alias) for i, alias in enumerate(entry.aliases)))
     for place, word in names:
         if not _writable(word, "3"):
