@@ -1,4 +1,4 @@
-"""A clinic's own conditions and measures: they reach all that asks for one, and what is wrong is told with its place."""
+"""A clinic's own conditions and measures: they reach all that asks; what is wrong is told with its place."""
 
 from datetime import date
 from pathlib import Path

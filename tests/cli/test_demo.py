@@ -35,7 +35,7 @@ def test_demo_writes_a_clinic_and_runs_the_commands(demo, tmp_path):
     ):
         assert f"$ planlang {command}" in out
     assert "no person, clinic or number in it is real" in out
-    for name in ("clinic.yaml", ".gitignore", "library/measures.yaml", "library/rules/riverside", "people/p014-allotment.ics"):
+    for name in ("clinic.yaml", ".gitignore", "library/rules/riverside", "people/p014-allotment.ics"):
         assert (tmp_path / "clinic" / name).exists()
 
 
