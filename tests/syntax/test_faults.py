@@ -71,6 +71,8 @@ raised decimal point | today | usual-pain 3·6 | 3·6 | Write 3.6.
 half | exercise | begin ½ mile | ½ | Write 0.5.
 fraction | exercise | begin 1/2 hour | 1/2 | Write 0.5.
 range in words | exercise | begin 3x8 at 2 to 3 kg | 2 to 3 | Write 2-3.
+range of a pace | exercise | progress every 2 to 3 weeks | every 2 to 3 weeks | Write the longer one: every 3 weeks.
+hyphen in a pace | exercise | progress every 2-3 weeks | every 2-3 weeks | Write the longer one: every 3 weeks.
 minus | exercise | begin 3x8 at -2 kg | -2 | no number here is below nought
 about | exercise | begin ~20 min | ~20 | Write 20
 number in words | rest | first two days | two | Write 2.

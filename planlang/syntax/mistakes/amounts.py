@@ -53,6 +53,12 @@ NUMBERS = (
         "fraction", r"(?P<n>[1-9])/(?P<d>[248])(?![\d/])", "Parts of a number are decimals.", r.fraction, expects="SETS"
     ),
     Row(
+        "every-so-many-or-so",
+        r"every\s+\d+\s*(?:to|or|-)\s*(\d+)\s*weeks?",
+        "The calendar needs one number here, not a range.",
+        "Write the longer one: every {1} weeks.",
+    ),
+    Row(
         "range-in-words",
         r"(?<![\w.])(\d[\d.]*)\s*(?:to|or|until)\s*(\d[\d.]*)(?![\w.])",
         "A range has a hyphen.",
