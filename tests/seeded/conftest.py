@@ -3,13 +3,13 @@
 import pytest
 
 from planlang.checking.check import Checked
-from planlang.checking.rulebook import Rulebook, built_in
-from tests.seeded.seeding import Seed, checked, plans, seeds, sown
+from planlang.checking.rulebook import Rulebook
+from tests.seeded.seeding import Seed, checked, plans, rules, seeds, sown
 
 
 @pytest.fixture(scope="session")
 def book() -> Rulebook:
-    return built_in()
+    return rules()
 
 
 @pytest.fixture(scope="session")

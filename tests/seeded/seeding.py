@@ -14,12 +14,17 @@ from attrs import field, frozen
 
 from planlang.checking.beside import InTexts
 from planlang.checking.check import Checked, check
-from planlang.checking.rulebook import Rulebook
+from planlang.checking.clinic import rulebook
+from planlang.checking.engine import Flagged, run
+from planlang.checking.facts.registry import Facts
+from planlang.checking.rulebook import Rulebook, assembled, built_in_rules
+from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
 from planlang.text.finding import Finding, Level
 from planlang.text.source import Source, Span
 
 HERE = Path(__file__).parent
-PEOPLE = HERE.parents[1] / "examples" / "people"
+EXAMPLES = HERE.parents[1] / "examples"
 FAILING = frozenset({Level.UNSAFE, Level.UNREALISTIC})
 CONTACTS = {"emergency": "112", "same-day": "the duty clinic", "clinic": "the desk, weekdays 8 to 17"}
 TEXT = re.compile(r'"[^"\n]*"|[ \t]+')
@@ -53,7 +58,7 @@ def squeezed(text: str) -> str:
 @cache
 def plans() -> dict[str, str]:
     """The clean plans by short name: examples/people by the word after the code, and those beside this file."""
-    found = {path.stem.split("-", 1)[1]: path for path in sorted(PEOPLE.glob("*.plan"))}
+    found = {path.stem.split("-", 1)[1]: path for path in sorted((EXAMPLES / "people").glob("*.plan"))}
     found |= {path.stem: path for path in sorted((HERE / "plans").glob("*.plan"))}
     return {name: squeezed(path.read_text("utf-8")) for name, path in found.items()}
 
@@ -63,6 +68,12 @@ def table(path: Path) -> list[dict[str, Any]]:
     rows = yaml.safe_load(path.read_text("utf-8"))
     assert isinstance(rows, list), path
     return rows
+
+
+@cache
+def rules() -> Rulebook:
+    """The built-in rules, unchanged; measures and conditions of the example clinic are known too."""
+    return assembled(built_in_rules(), catalogue=rulebook(EXAMPLES / "clinic.yaml")[0].catalogue)
 
 
 @cache
@@ -94,14 +105,27 @@ def checked(
     name: str,
     text: str,
     book: Rulebook,
-    beside: Mapping[str, str] | None = None,
+    others: Mapping[str, str] | None = None,
     contacts: Mapping[str, str] = CONTACTS,
     today: date | None = None,
 ) -> Checked:
     """A text with what is found in it; a clean plan that it continues stands beside it."""
-    texts = {f"{other}.plan": plans()[other] for other in plans() if f'continues "{other}.plan"' in text}
-    texts |= beside or {}
+    texts = {**beside(text), **(others or {})}
     return check(Source(f"{name}.plan", text), book, today=today, beside=InTexts(texts), contacts=contacts)
+
+
+def flagged(seed: Seed, book: Rulebook) -> list[Flagged]:
+    """What the rules alone find of a fault, each finding with the case of its rule; nothing where no plan is read."""
+    plan, _ = read_plan(Source(f"{seed.plan}.plan", edited(plans()[seed.plan], seed.edit)[0]), book.catalogue)
+    if plan is None:
+        return []
+    texts = {**beside(plans()[seed.plan]), **seed.beside}
+    return run(book, Facts(plan, reckon(plan), seed.today, InTexts(texts), seed.contacts))[0]
+
+
+def beside(text: str) -> dict[str, str]:
+    """The clean plan that a text continues, as a file."""
+    return {f"{other}.plan": plans()[other] for other in plans() if f'continues "{other}.plan"' in text}
 
 
 def sown(seed: Seed, book: Rulebook) -> tuple[Checked, set[int]]:

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from planlang.checking.check import Checked
-from planlang.checking.rulebook import Rulebook, built_in
+from planlang.checking.rulebook import Rulebook
 from planlang.planning.week import WeekKind
 from tests.seeded.modest import CONDITIONS, modest_plans
 from tests.seeded.second_block import two_blocks
-from tests.seeded.seeding import checked, failing
+from tests.seeded.seeding import checked, failing, rules
 
 IN_WORDS = {
     "falls 0": 60,
@@ -60,7 +60,7 @@ def test_a_plan_within_every_threshold_brings_nothing_that_fails(kind: str, book
 @given(two_blocks())
 def test_a_block_that_goes_on_modestly_brings_nothing_that_fails(blocks: tuple[str, str]) -> None:
     after, before = blocks
-    nothing_fails(checked("after", after, built_in(), beside={"before.plan": before}))
+    nothing_fails(checked("after", after, rules(), others={"before.plan": before}))
 
 
 def test_the_plans_drawn_are_of_many_kinds() -> None:

@@ -5,7 +5,7 @@ import pytest
 from planlang.checking.check import Checked
 from planlang.checking.own import OWN
 from planlang.checking.rulebook import Rulebook
-from tests.seeded.seeding import FAILING, Seed, failing, lines_of, plans, seeds
+from tests.seeded.seeding import FAILING, Seed, failing, flagged, lines_of, plans, seeds
 
 Faulty = dict[str, tuple[Seed, Checked, set[int]]]
 ALL = [seed.fault for seed in seeds()]
@@ -58,6 +58,12 @@ def test_there_are_eighty_faults_or_more() -> None:
 def test_every_rule_finds_a_fault_that_was_put_in(book: Rulebook) -> None:
     sown = {seed.brings for seed in seeds()}
     assert [rule.name for rule in book.in_force() if rule.name not in sown] == []
+
+
+def test_every_case_of_every_rule_finds_one(book: Rulebook) -> None:
+    found = {(one.rule.name, one.rule.cases.index(one.case)) for seed in seeds() for one in flagged(seed, book)}
+    every = {(rule.name, n) for rule in book.in_force() for n in range(len(rule.cases))}
+    assert sorted(every - found) == []
 
 
 def test_the_engine_finds_its_own_kinds_of_fault(book: Rulebook) -> None:

@@ -32,6 +32,7 @@ ACTIONS = """
 """
 # What is missing has no name, and what should not be there is not said again.
 NAMELESS = {
+    "goal-or-target-undated": "there is no goal to name",
     "nobody-to-call": "whom the clinic's file does not name is what is missing",
     "personal-details": "the text is underlined; said again it would stand in a report too",
     "screening-missing-or-old": "there is no screening to name",
