@@ -10,7 +10,7 @@ from attrs import field, frozen
 
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule
-from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders
+from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders, rule_files
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import unreadable
 from planlang.text.source import Source
@@ -54,11 +54,16 @@ def packs_of(folders: tuple[Path, ...], catalogue: Catalogue = BUILT_IN) -> tupl
     packs: list[Path] = []
     for folder in folders:
         inside = pack_folders(folder)
-        own = any(folder.glob("*.yaml"))
+        own = rule_files(folder)
         packs += [folder, *inside] if own else inside
         if not own and not inside:
             source = Source(str(folder), "")
             raise RuleFault(
                 [unreadable("this folder holds no rules", None, source, "A pack is a folder of rule files.")]
             )
+        known = {folder, *inside}
+        lost = next((p for p in sorted(folder.rglob("*.yaml")) if p.parent not in known and not p.is_dir()), None)
+        if lost is not None:
+            help = "A pack is a folder of rule files, without folders in it; name the folder above this one as a pack."
+            raise RuleFault([unreadable("this file lies too deep to be found", None, Source(str(lost), ""), help)])
     return load_packs({pack.resolve(): pack for pack in packs}.values(), catalogue)

@@ -180,8 +180,10 @@ class Reader:
         if rule.never_waived and (written.off is not None or written.level is not None):
             self._fault(at, f'"{rule.name}" can\'t be turned off or given another level')
             return []
-        if written.off is not None and not written.off.strip():
-            self._fault((*at, "off"), "a rule is turned off with a reason")
+        if (*at, "off") in self.document.keys and not (written.off or "").strip():
+            self._fault(
+                (*at, "off"), "a rule is turned off with a reason", 'As in: off: "our classes have fixed times"'
+            )
         level = Level(written.level) if written.level else None
         if level is not None and rule.contested and ORDER[level] < ORDER[Level.ADVICE]:
             self._fault((*at, "level"), f'"{rule.name}" rests on contested ground and stays advice')

@@ -15,6 +15,7 @@ from planlang.checking.expression.types import Type
 from planlang.checking.expression.units import unit, words
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken, Strength
+from planlang.checking.rulebook import rule_files
 from planlang.model.catalogue import Ground
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.finding import Finding, Level, unreadable
@@ -27,7 +28,8 @@ from planlang.text.structure import structure
 
 LARGEST = 128 * 1024
 NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*\Z")
-_QUANTITY = re.compile(r"([0-9]{1,12}(?:\.[0-9]{1,6})?)\s*(.*)\Z")
+_QUANTITY = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(.*)\Z")
+_MOST_DIGITS = 12
 
 
 @frozen
@@ -270,6 +272,8 @@ def read_quantity(written: str | int | Fraction) -> tuple[Fraction, str] | str:
         return written, ""
     if match is None:
         return f'"{written}" is no number with a unit'
+    if len(match[1]) > _MOST_DIGITS:
+        return f"a number of {len(match[1])} digits is too long to be meant"
     found = unit(match[2].strip())
     if found is None:
         return f'no unit is called "{match[2].strip()}"'
@@ -279,11 +283,6 @@ def read_quantity(written: str | int | Fraction) -> tuple[Fraction, str] | str:
 def _dimension(word: str) -> str:
     found = unit(word)
     return found.dimension if found else ""
-
-
-def rule_files(folder: Path) -> list[Path]:
-    """The rule files of a pack, in a steady order."""
-    return sorted(p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())
 
 
 def load_pack(folder: Path, registry: Registry, catalogue: Catalogue = BUILT_IN) -> tuple[list[Rule], list[Finding]]:

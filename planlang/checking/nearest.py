@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from planlang.model.known import BUILT_IN, Catalogue
@@ -14,10 +15,10 @@ ADDING = ("conditions", "measures")
 
 
 def find_clinic(start: Path) -> Path | None:
-    """The nearest `clinic.yaml` in a folder or above it."""
+    """The nearest `clinic.yaml` in a folder or above it; one that can't be read is one too."""
     folder = start.absolute()
     for here in (folder, *folder.parents):
-        if (here / NAME).is_file():
+        if os.path.lexists(here / NAME):
             return here / NAME
     return None
 

@@ -73,7 +73,12 @@ class Rulebook:
 
 def pack_folders(root: Path) -> list[Path]:
     """The packs of a folder: its own folders that hold rule files."""
-    return sorted(p for p in root.iterdir() if p.is_dir() and any(p.glob("*.yaml")))
+    return sorted(p for p in root.iterdir() if p.is_dir() and rule_files(p))
+
+
+def rule_files(folder: Path) -> list[Path]:
+    """The rule files of a pack, in a steady order."""
+    return sorted(p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and not p.is_dir())
 
 
 def load_packs(folders: Iterable[Path], catalogue: Catalogue = BUILT_IN) -> tuple[Rule, ...]:
@@ -126,7 +131,10 @@ def check_names(rules: Iterable[Rule]) -> list[Finding]:
     for rule in rules:
         for name in (rule.name, *rule.aliases):
             if name in seen:
-                faults.append(_fault(rule, f'"{name}" is also a name of the rule "{seen[name].name}"'))
+                first = seen[name]
+                help = "Give yours a name of its own; what a rule says is changed in clinic.yaml, under rules."
+                message = f'"{name}" is also a name of the rule "{first.name}" of the pack "{first.pack}"'
+                faults.append(_fault(rule, message, help))
             seen[name] = rule
     for rule in {id(r): r for r in seen.values()}.values():
         for other in rule.gives_way_to:

@@ -96,7 +96,7 @@ def converter() -> Any:
     """The strict converter: types as they are, lists only as lists, words from their list only."""
     from attrs import fields, has, resolve_types
     from cattrs import Converter
-    from cattrs.gen import make_dict_structure_fn, override
+    from cattrs.gen import make_dict_structure_fn, mapping_structure_factory, override
 
     strict = Converter(forbid_extra_keys=True, detailed_validation=True)
 
@@ -148,6 +148,17 @@ def converter() -> Any:
 
         return hook
 
+    @strict.register_structure_hook_factory(lambda t: _origin(t) is dict)
+    def by_word(t: Any) -> Any:
+        inner = mapping_structure_factory(t, strict)
+
+        def hook(value: Any, _: Any) -> Any:
+            if not isinstance(value, dict):
+                raise Wrong(f"should hold keys and values, and is {shown(value)}", "Write it as: a word: what it is.")
+            return inner(value, t)
+
+        return hook
+
     @strict.register_structure_hook_factory(has)
     def parts(cls: Any) -> Any:
         resolve_types(cls)
@@ -156,7 +167,8 @@ def converter() -> Any:
 
         def hook(value: Any, _: Any) -> Any:
             if not isinstance(value, dict):
-                raise Wrong(f"should have parts of its own, and is {shown(value)}")
+                parts = ", ".join(key_of(a.name) for a in fields(cls))
+                raise Wrong(f"should have parts of its own, and is {shown(value)}", f"It may hold: {parts}.")
             return inner(value, cls)
 
         return hook

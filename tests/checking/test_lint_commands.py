@@ -172,7 +172,7 @@ def test_every_fact_is_listed_with_its_type_and_meaning(capsys: pytest.CaptureFi
     }
     assert all(f["meaning"] for f in facts)
     assert run(["rules", "facts"]) == 0
-    assert "length (a number of week): how many calendar weeks it lasts" in capsys.readouterr().out
+    assert "length (a number of weeks): how many calendar weeks it lasts" in capsys.readouterr().out
 
 
 def test_a_rule_is_explained_without_its_file(capsys: pytest.CaptureFixture[str]) -> None:

@@ -53,7 +53,7 @@ def test_a_rule_with_an_empty_part_is_refused(part: str, faults_of: Faults) -> N
         ({"level": "unsaf"}, 2, '"level" can\'t be "unsaf"', "unsafe"),
         ({"flags_when": "its lenght > 4 weeks"}, 5, 'a plan has no "lenght"', "length"),
         ({"flags_when": "its length > 4 weks"}, 5, 'no unit is called "weks"', "weeks"),
-        ({"flags_when": "its length > 4 kg"}, 5, "set against a number of week", ""),
+        ({"flags_when": "its length > 4 kg"}, 5, "set against a number of weeks", ""),
         ({"flags_when": "its length"}, 5, "a condition is needed here", ""),
         ({"looks_at": "each tarket"}, 4, 'no list is called "tarket"', "target"),
         ({"looks_at": "targets"}, 4, "is a list of targets", "each"),

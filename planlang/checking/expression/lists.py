@@ -58,10 +58,8 @@ class Lists(Places):
         """The list's code and slot, and the code of conditions that may speak of its variable."""
         names = dict(self.scope.names)
         code, slot, bound, kind = self.over(list_)
-        self.scope.its.append(bound)
-        found: list[Code | None] = [None if c is None else self.condition(c).code for c in conditions]
-        self.scope.its.pop()
-        self.scope.names = names
+        with self.scope.about(bound, names):
+            found: list[Code | None] = [None if c is None else self.condition(c).code for c in conditions]
         if kind is not None:
             found[0] = kind if found[0] is None else ["and", kind, found[0]]
         return code, slot, found
@@ -118,11 +116,9 @@ class Lists(Places):
         how = "sum" if node.word.startswith("sum") else node.word
         names = dict(self.scope.names)
         code, slot, bound, kind = self.over(node.part(2))
-        self.scope.its.append(bound)
-        value = self.typed(node.part(1))
-        condition = None if node.parts[3] is None else self.condition(node.part(3)).code
-        self.scope.its.pop()
-        self.scope.names = names
+        with self.scope.about(bound, names):
+            value = self.typed(node.part(1))
+            condition = None if node.parts[3] is None else self.condition(node.part(3)).code
         if kind is not None:
             condition = kind if condition is None else ["and", kind, condition]
         if value.type.name != "number" and not (how != "sum" and value.type.name == "date"):

@@ -69,7 +69,7 @@ class Places(Typing):
         if fact is None:
             known = self.scope.registry.of(of.type.thing)
             help = did_you_mean(name.word, known) or f"It has: {', '.join(known)}."
-            raise fault(f'a {of.type.thing} has no "{name.word}"', name, help)
+            raise fault(f'{of.type} has no "{name.word}"', name, help)
         self.ask(fact)
         code: Code = ["fact", fact.owner, fact.name, of.code]
         if fact.asked is not None:

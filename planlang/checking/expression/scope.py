@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from attrs import define, field, frozen
 
 from planlang.checking.expression.parse import Misread, Node
 from planlang.checking.expression.types import TRUTH, Type
-from planlang.checking.expression.units import NUMBER, SHARE
+from planlang.checking.expression.units import NUMBER, SHARE, plural
 from planlang.checking.facts.registry import Fact, Registry
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.text.meant import did_you_mean, listed
@@ -54,6 +56,16 @@ class Scope:
         self.slots += 1
         return self.slots - 1
 
+    @contextmanager
+    def about(self, it: Bound, names: dict[str, Bound]) -> Iterator[None]:
+        """Where `its` is of such a thing; then the names are those again, also after a fault."""
+        self.its.append(it)
+        try:
+            yield
+        finally:
+            self.its.pop()
+            self.names = names
+
     def known(self) -> list[str]:
         """All names that may stand at the beginning of a place."""
         return [*self.names, *self.phrases, *(n for (o, n) in self.registry.facts if not o), *self.registry.lists]
@@ -95,7 +107,8 @@ class Typing:
         if left.type.dimension == SHARE and right.type.dimension == NUMBER and at.kind == "number":
             help = f'Did you mean "{at.word} %"?'
         elif left.type.name == right.type.name == "number" and left.type.unit and at.kind == "number":
-            help = f'Did you mean "{at.part(0).word} {left.type.unit}"?'
+            number = at.part(0).word
+            help = f'Did you mean "{number} {left.type.unit if number == "1" else plural(left.type.unit)}"?'
         raise fault(f"this is {right.type}, and it is set against {left.type}", at, help)
 
     def words(self, type: Type, other: Typed, at: Node) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from planlang.checking.expression.units import DEFAULT_UNIT, NUMBER, SHARE, unit
+from planlang.checking.expression.units import DEFAULT_UNIT, NUMBER, SHARE, plural, unit
 
 
 @frozen
@@ -27,13 +27,13 @@ class Type:
         if self.name == "number":
             if self.dimension in (NUMBER, SHARE):
                 return {"number": "a plain number", "share": "a share (in %)"}[self.dimension]
-            return f"a number of {self.unit}"
+            return f"a number of {plural(self.unit)}"
         if self.name == "truth":
             return "a condition"
         if self.name == "thing":
-            return f"a {self.thing}"
+            return with_article(self.thing)
         if self.name == "list":
-            return f"a list of {self.thing or 'text'}s"
+            return f"a list of {several(self.thing or 'text')}"
         return f"a {self.name}"
 
     def like(self, other: Type) -> bool:
@@ -43,6 +43,16 @@ class Type:
     def bare(self) -> Type:
         """The type without its unit, its words and what it names."""
         return evolve(self, unit="", words=(), known="")
+
+
+def with_article(noun: str) -> str:
+    """`a plan`, `an exercise`."""
+    return f"an {noun}" if noun[:1] in "aeio" else f"a {noun}"
+
+
+def several(noun: str) -> str:
+    """`exercises`, `clashes`."""
+    return f"{noun}es" if noun.endswith(("s", "sh", "x")) else f"{noun}s"
 
 
 TEXT = Type("text")

@@ -39,6 +39,11 @@ def unit(word: str) -> Unit | None:
     return KNOWN.get(_PLURALS.get(word, word))
 
 
+def plural(word: str) -> str:
+    """A unit's word beside a number other than 1: `weeks`, `kg`."""
+    return f"{word}s" if word in _COUNTED else word
+
+
 def words() -> list[str]:
     """Every word that names a unit."""
     return [w for w in (*KNOWN, *_PLURALS) if w]
@@ -50,7 +55,7 @@ def quantity_text(base: Fraction, word: str) -> str:
     number = number_text(tidy_number(value))
     if not word:
         return number
-    return f"{number} {word}s" if word in _COUNTED and value != 1 else f"{number} {word}"
+    return f"{number} {word if value == 1 else plural(word)}"
 
 
 def tidy_number(value: Fraction) -> Fraction:
