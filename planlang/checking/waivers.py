@@ -51,9 +51,8 @@ class _Waivers:
                 "Put right what it says, or speak with the person's doctor, and take this line out.",
             )
             return None
-        missing = [
-            w for w, there in (("because", waiver.because), ("by", waiver.by), ("until", waiver.until)) if not there
-        ]
+        parts = (("a reason (because)", (waiver.because or "").strip()), ("a name (by)", waiver.by))
+        missing = [part for part, there in (*parts, ("an end (until)", waiver.until)) if not there]
         if missing:
             self.fault(
                 "waiver-without-reason",
@@ -131,6 +130,13 @@ class _Waivers:
                     result[i] = evolve(result[i], waived=waived)
             if kept:
                 self.fault("waiver-not-allowed", waiver, f'What "{name}" found here can\'t be waived.', "Put it right.")
+            elif not mine and any(f.rule == name for f in result):
+                self.fault(
+                    "waiver-unused",
+                    waiver,
+                    f'What "{name}" finds here is waived by another line already.',
+                    "Keep one of the two lines.",
+                )
             elif not mine and (name in self.ran or name in OWN):
                 self.fault(
                     "waiver-unused",

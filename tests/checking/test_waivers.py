@@ -52,10 +52,11 @@ def test_a_whole_waiver_takes_the_finding_with_reason_signer_and_end(advice: Rul
 @pytest.mark.parametrize(
     ("line", "missing"),
     [
-        ("waive test-rule", "because, by and until"),
-        ("waive test-rule by T-03 until 2027-05-01", "because"),
-        ('waive test-rule because "why" until 2027-05-01', "by"),
-        ('waive test-rule by T-03 because "why"', "until"),
+        ("waive test-rule", "a reason (because), a name (by) and an end (until)"),
+        ("waive test-rule by T-03 until 2027-05-01", "a reason (because)"),
+        ('waive test-rule by T-03 because "  " until 2027-05-01', "a reason (because)"),
+        ('waive test-rule because "why" until 2027-05-01', "a name (by)"),
+        ('waive test-rule by T-03 because "why"', "an end (until)"),
     ],
 )
 def test_a_waiver_that_lacks_something_holds_for_nothing(line: str, missing: str, advice: Rulebook) -> None:
@@ -65,6 +66,13 @@ def test_a_waiver_that_lacks_something_holds_for_nothing(line: str, missing: str
     fault = next(f for f in result.findings if f.rule == "waiver-without-reason")
     assert f"lacks {missing};" in fault.message
     assert fault.level is Level.INCOMPLETE
+
+
+def test_a_second_line_for_the_same_rule_is_named_as_such(advice: Rulebook) -> None:
+    result = checked(WHOLE + WHOLE, advice)
+    assert waived(result) == [True]
+    (fault,) = (f for f in result.findings if f.rule == "waiver-unused")
+    assert fault.message == 'What "test-rule" finds here is waived by another line already.'
 
 
 def test_an_end_that_has_passed_is_judged_by_today_only(advice: Rulebook) -> None:
