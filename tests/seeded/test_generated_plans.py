@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from planlang.checking.check import Checked
 from planlang.checking.rulebook import Rulebook
 from planlang.planning.week import WeekKind
-from tests.seeded.modest import CONDITIONS, modest_plans
+from tests.seeded.modest import modest_plans
+from tests.seeded.modest_people import CONDITIONS
 from tests.seeded.second_block import two_blocks
 from tests.seeded.seeding import checked, failing, rules
 
