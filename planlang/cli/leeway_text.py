@@ -25,7 +25,9 @@ def text(leeway: Leeway, width: int) -> str:
     for standing, chance in zip(leeway.standings, leeway.chances, strict=True):
         lines += ["", *_target(standing, chance, leeway.allowance, width)]
     lines += ["", *_chances(leeway, width), ""]
-    lines += wrap("No verdict says that a plan is safe. Free text is not understood.", width)
+    lines += wrap(
+        "No rule ran: planlang lint checks. No verdict says that a plan is safe. Free text is not understood.", width
+    )
     return "\n".join(lines) + "\n"
 
 

@@ -205,6 +205,7 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool) -> I
     from textwrap import wrap
 
     from planlang.report.quoting import visible
+    from planlang.report.result import NOT_UNDERSTOOD
 
     columns = width()
     yield from wrap(visible(plan.title), columns)
@@ -219,7 +220,7 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool) -> I
         yield from _changed(one)
     yield ""
     closing = (
-        "Each is one change, proved by the whole check; none of them says that the plan is safe. "
+        f"Each is one change, proved by the whole check; none of them says that the plan is safe. {NOT_UNDERSTOOD} "
         f"`planlang mend {path} --apply N` writes one, as a draft that you then sign."
     )
     yield from wrap(visible(closing), columns, break_on_hyphens=False)

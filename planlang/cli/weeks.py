@@ -47,8 +47,12 @@ def command(path: str, rest: str, as_json: bool) -> int:
 
         echo_json({**as_data(weeks), "findings": findings_data(result)})
         return 0
+    from textwrap import wrap
+
     from planlang.cli.weeks_table import table
+    from planlang.report.result import CAUTION
 
     click.echo(table(weeks, width()))
     show_findings(result)
+    click.echo("\n".join(wrap(f"Reckoned; no rule ran: planlang lint checks. {CAUTION}", width())))
     return 0

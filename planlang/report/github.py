@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from planlang.report.outside import PLACES, message, waiver
 from planlang.report.quoting import visible
-from planlang.report.result import Options, Result, Shown, counts, relative, shown
+from planlang.report.result import Options, Result, Shown, closing, relative, shown
 from planlang.text.finding import ORDER
 
 SHOWN = 10  # annotations of one kind that are shown for one step; further ones vanish without a word
@@ -34,16 +34,7 @@ def render(results: Sequence[Result], options: Options) -> str:
         for one in shown(results)
         if one.finding.waived
     ]
-    number = sum(counts(results).values()) - counts(results)["waived"]
-    lines.append(
-        f"{options.rules} rules ran on {len(results)} files, {number or 'none'} flagged; "
-        "that is not a statement that any plan is safe."
-    )
-    if options.off:
-        lines.append(f"Switched off: {', '.join(sorted(options.off))}.")
-    if options.not_judged:
-        names = ", ".join(options.not_judged)
-        lines.append(f"Not judged, because a line can't be read or a file wasn't found: {names}.")
+    lines.append(closing(results, options))
     return "\n".join(lines) + "\n"
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from xml.etree import ElementTree as Xml
 
 from planlang.report.outside import message, waiver
-from planlang.report.result import Options, Result, Shown, fails, relative, shown
+from planlang.report.result import Options, Result, Shown, closing, counts, fails, relative, shown
 from planlang.text.finding import ORDER
 
 # Readers want a time and a machine: neither is ours to say, and the same input gives the same bytes.
@@ -37,6 +37,8 @@ def render(results: Sequence[Result], options: Options) -> str:
     properties = Xml.SubElement(suite, "properties")
     Xml.SubElement(properties, "property", name="version", value=options.version)
     Xml.SubElement(properties, "property", name="rules run", value=str(options.rules))
+    Xml.SubElement(properties, "property", name="rules switched off", value=str(len(options.off)))
+    Xml.SubElement(properties, "property", name="findings waived", value=str(counts(results)["waived"]))
     for name in options.not_judged:
         Xml.SubElement(properties, "property", name="not judged", value=name)
     for name, reason in options.off.items():
@@ -54,7 +56,7 @@ def render(results: Sequence[Result], options: Options) -> str:
             )
             failure.text = "\n".join(_line(one, options) for one in failing)
         rest += [_line(one, options) for one in found if not fails(one.finding, options.failing)]
-    rest.append("No finding does not mean safe. Free text is not understood.")
+    rest.append(closing(results, options))
     Xml.SubElement(suite, "system-out").text = "\n".join(rest)
     Xml.SubElement(suite, "system-err")
     Xml.indent(suites)

@@ -117,6 +117,34 @@ def counts(results: Sequence[Result]) -> Counter[str]:
     return found
 
 
+NOT_UNDERSTOOD = "Free text is not understood."
+CAUTION = f"No finding does not mean safe. {NOT_UNDERSTOOD}"
+
+
+def closing(results: Sequence[Result], options: Options) -> str:
+    """What ran, was switched off and was waived, by number, and no more than that."""
+    found = counts(results)
+    ran = f"{_many(options.rules, 'rule')} ran on {_many(len(results), 'file')}"
+    levels = [f"{found[level.value]} {level.value}" for level in Level if found[level.value]]
+    if levels:
+        said = [f"{ran}: {', '.join(levels)}."]
+    else:
+        none = "none flagged beside what is waived" if found["waived"] else "none flagged"
+        which = "the" if len(results) == 1 else "any"
+        said = [f"{ran}, {none}; that is not a statement that {which} plan is safe."]
+    off = f"{len(options.off)} switched off ({', '.join(sorted(options.off))})" if options.off else "None switched off"
+    said.append(f"{off}, {found['waived'] or 'none'} waived.")
+    if options.not_judged:
+        said.append(
+            f"Not judged, because a line can't be read or a file wasn't found: {', '.join(options.not_judged)}."
+        )
+    return " ".join([*said, CAUTION if levels else NOT_UNDERSTOOD])
+
+
+def _many(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
 def relative(name: str, root: str | None) -> str:
     """A file's name with slashes, relative to `root` where it can be."""
     if root is not None and Path(name).is_absolute():

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from planlang.report.outside import Fingerprints, may_quote, message, uri, waiver
-from planlang.report.result import Options, Result, RuleInfo, Shown, shown
+from planlang.report.result import Options, Result, RuleInfo, Shown, closing, counts, shown
 from planlang.text.source import Place
 
 LEVELS = {"unsafe": "error", "unrealistic": "warning", "incomplete": "warning", "advice": "note"}
@@ -34,7 +34,8 @@ def render(results: Sequence[Result], options: Options) -> str:
             "rulesRun": options.rules,
             "notJudged": list(options.not_judged),
             "off": dict(options.off),
-            "note": "No finding does not mean safe. Free text is not understood.",
+            "waived": counts(results)["waived"],
+            "note": closing(results, options),
         },
     }
     return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2) + "\n"

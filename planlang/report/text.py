@@ -7,7 +7,7 @@ from itertools import groupby
 from textwrap import wrap
 
 from planlang.report.quoting import quoted, visible
-from planlang.report.result import Options, Result, Shown, counts, relative, shown
+from planlang.report.result import Options, Result, Shown, closing, relative, shown
 from planlang.text.finding import Level
 
 COLOURS = {Level.UNSAFE: "31;1", Level.UNREALISTIC: "35;1", Level.INCOMPLETE: "33;1", Level.ADVICE: "36;1"}
@@ -105,23 +105,4 @@ def _painted(options: Options, code: str, text: str) -> list[str]:
 
 
 def _closing(results: Sequence[Result], options: Options, width: int) -> Iterator[str]:
-    found = counts(results)
-    ran = f"{_many(options.rules, 'rule')} ran on {_many(len(results), 'file')}"
-    levels = [f"{found[level.value]} {level.value}" for level in Level if found[level.value]]
-    if levels:
-        said = f"{ran}: {', '.join(levels)}."
-    else:
-        said = f"{ran}, none flagged; that is not a statement that the plan is safe."
-    if found["waived"]:
-        said += f" {found['waived']} waived."
-    if options.off:
-        said += f" {_many(len(options.off), 'rule')} switched off: {', '.join(sorted(options.off))}."
-    if options.not_judged:
-        said += f" Not judged, because a line can't be read or a file wasn't found: {', '.join(options.not_judged)}."
-    if levels:
-        said += " No finding does not mean safe."
-    yield from wrap(f"{said} Free text is not understood.", width, break_on_hyphens=False)
-
-
-def _many(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
+    yield from wrap(closing(results, options), width, break_on_hyphens=False)

@@ -281,8 +281,23 @@ def test_run_without_findings_is_not_called_safe():
     text = render("text", *CASES["clean"])
     assert text == (
         "57 rules ran on 1 file, none flagged; that is not a statement that the plan is\n"
-        "safe. Free text is not understood.\n"
+        "safe. None switched off, none waived. Free text is not understood.\n"
     )
+
+
+@pytest.mark.parametrize("name", FORMATS)
+def test_what_ran_what_is_off_and_what_is_waived_stand_in_every_format(name):
+    waived = lake(waived=True)
+    only_waived = Result(waived.name, waived.source, tuple(f for f in waived.findings if f.waived))
+    text = " ".join(render(name, [only_waived], options(off={"no-review": "booked at the desk"})).split())
+    if name == "json":
+        answer = json.loads(text)
+        assert (answer["rules"], answer["off"]) == (57, {"no-review": "booked at the desk"})
+        assert [f["waived"]["by"] for f in answer["findings"]] == ["T-03"]
+    else:
+        assert "57 rules ran on 1 file, none flagged beside what is waived" in text
+        assert "1 switched off (no-review), 1 waived." in text
+        assert "Free text is not understood." in text
 
 
 def test_waived_finding_never_fails_and_an_unreadable_one_always_does():
