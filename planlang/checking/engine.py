@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import Any
 
 from attrs import define, frozen
 
-from planlang.checking.expression.closures import Code, Frame, Run, Values, build
+from planlang.checking.expression.closures import Code, Frame, Run, Values, build, build_true
 from planlang.checking.expression.printing import message, spoken
 from planlang.checking.facts.registry import Facts, Registry
 from planlang.checking.rule import Applies, Case, Rule
@@ -42,27 +41,26 @@ class Runner:
         kind, code, condition_code = self.case.subject
         self.kind: str = kind
         self.subject = build(code, self.values)
-        self.condition = None if condition_code is None else build(condition_code, self.values)
-        self.flags = build(self.case.flags, self.values)
+        self.condition = None if condition_code is None else build_true(condition_code, self.values)
+        self.flags = build_true(self.case.flags, self.values)
+        self.empty: Frame = [None] * (self.case.slots - 2)
 
-    def run(self, facts: Facts) -> Iterator[Flagged]:
+    def run(self, facts: Facts) -> list[Flagged]:
         """The findings of this case."""
-        for thing, frame in self._subjects(facts):
-            if self.flags(frame) is True:
-                yield Flagged(self.rule, self.case, thing, self._finding(facts, thing, frame))
-
-    def _subjects(self, facts: Facts) -> Iterator[tuple[Any, Frame]]:
-        empty = [None] * (self.case.slots - 1)
-        found = self.subject([facts, *empty])
-        things: Iterable[Any] = (found,) if self.kind == "one" else found or ()
-        for thing in things:
+        condition, flags, empty, first = self.condition, self.flags, self.empty, self.kind == "first"
+        found = self.subject([facts, None, *empty])
+        flagged: list[Flagged] = []
+        for thing in (found,) if self.kind == "one" else found or ():
             if thing is None:
                 continue
-            frame: Frame = [facts, thing, *empty[1:]]
-            if self.condition is None or self.condition(frame) is True:
-                yield thing, frame
-                if self.kind == "first":
-                    return
+            frame: Frame = [facts, thing, *empty]
+            if condition is not None and condition(frame) is not True:
+                continue
+            if flags(frame) is True:
+                flagged.append(Flagged(self.rule, self.case, thing, self._finding(facts, thing, frame)))
+            if first:
+                break
+        return flagged
 
     @cached_property
     def message(self) -> list[str | Run]:

@@ -202,13 +202,17 @@ class Kind:
 
 @frozen
 class Pattern:
-    """A shape in free text: regular expressions of which one is found, and texts in which it is and isn't."""
+    """A shape in free text: regular expressions of which one is found, and texts in which it is and isn't.
+
+    `first`: a quick expression that stands in every text in which one of them is found; empty: none is known.
+    """
 
     name: str
     means: str
     matches: tuple[str, ...]
     found: tuple[str, ...]
     not_found: tuple[str, ...]
+    first: str = ""
 
 
 @frozen

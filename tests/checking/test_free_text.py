@@ -6,9 +6,11 @@ import re
 from collections.abc import Callable
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from planlang.checking.check import check
-from planlang.checking.expression.mentions import phrase_in, shapes
+from planlang.checking.expression.mentions import phrase_in, shape_finder, shapes
 from planlang.checking.facts import every
 from planlang.checking.facts.reading import grade, syllables, words_of
 from planlang.checking.facts.registry import Facts
@@ -33,6 +35,26 @@ def test_a_shape_is_found(name: str, text: str) -> None:
 @pytest.mark.parametrize(("name", "text"), [(p.name, t) for p in patterns().values() for t in p.not_found])
 def test_what_only_looks_like_it_is_not(name: str, text: str) -> None:
     assert not seen(name, text)
+
+
+@pytest.mark.parametrize("name", patterns())
+def test_what_is_looked_for_first_hides_no_shape(name: str) -> None:
+    for expression in patterns()[name].matches:
+        _found_by_both(name, expression)
+
+
+@settings(max_examples=40, derandomize=True, deadline=None)
+@given(data=st.data())
+def _found_by_both(name: str, expression: str, data: st.DataObject) -> None:
+    text = data.draw(st.from_regex(expression))
+    assert shape_finder(name)(text) is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "said"), [("It is WORN   out", "WORN   out"), ("it is müde and worn out", "worn out"), ("worn-out", None)]
+)
+def test_phrases_are_found_whatever_their_capitals(text: str, said: str | None) -> None:
+    assert phrase_in(text, {"en": ("worn out", "Müde gemacht")}) == said
 
 
 @pytest.mark.parametrize("name", patterns())

@@ -59,8 +59,13 @@ def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find | 
         return None
     words = re.compile(_alternatives(wanted), re.IGNORECASE)
     denying = re.compile(_alternatives(against), re.IGNORECASE) if against else None
+    plain = tuple(p.lower() for p in wanted if p.isascii())
+    quick = re.compile(_alternatives(plain)) if plain else None
 
     def find(text: str) -> str | None:
+        # Looking in small letters is much quicker than looking past capitals; most texts hold no more.
+        if text.isascii() and (quick is None or quick.search(text.lower()) is None):
+            return None
         for found in words.finditer(text):
             if denying is None:
                 return found.group()
@@ -94,14 +99,34 @@ def shapes(name: str) -> tuple[re.Pattern[str], ...]:
     return tuple(re.compile(expression) for expression in patterns()[name].matches)
 
 
+@cache
+def shape_finder(name: str) -> Find:
+    """What finds a shape in a text; only a text that holds what the shape begins with is searched for the whole."""
+    first = re.compile(patterns()[name].first).search
+
+    def find(text: str) -> str | None:
+        if first(text) is None:
+            return None
+        for one in shapes(name):
+            found = one.search(text)
+            if found is not None:
+                return found.group()
+        return None
+
+    return find
+
+
 def _shape(code: Code, values: Values) -> Run:
     name, inner = code[1], build(code[2], values)
+    finders: list[Find] = []  # made when a text is first looked at
 
     def run(frame: Frame) -> str | None:
         text = inner(frame)
         if text is None:
             return None
-        return next((found.group() for one in shapes(name) if (found := one.search(text))), None)
+        if not finders:
+            finders.append(shape_finder(name))
+        return finders[0](text)
 
     return run
 

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from typing import Any
 
-from planlang.checking.expression.running import MAKERS, Code, Frame, Run, Values, build, constant
+from planlang.checking.expression.running import (
+    MAKERS,
+    TRUE_MAKERS,
+    Code,
+    Frame,
+    Run,
+    Values,
+    build,
+    build_true,
+    constant,
+)
 from planlang.checking.expression.scalars import COMPARE, two
 
 
@@ -17,25 +26,19 @@ def _beyond(code: Code, values: Values) -> Run:
     return two(code, values, lambda items, n: items[max(0, int(n)) :])
 
 
-def _items(code: Code, values: Values, slot: int, condition: Code | None) -> Callable[[Frame], Iterable[Any]]:
-    """A function that gives, for each item, the item and whether the condition holds; the slot is set to it."""
-    items = build(code, values)
-    holds = constant(True) if condition is None else build(condition, values)
-
-    def run(frame: Frame) -> Iterable[Any]:
-        for item in items(frame) or ():
-            frame[slot] = item
-            yield item, holds(frame)
-
-    return run
+def _condition(code: Code | None, values: Values) -> Run:
+    return constant(True) if code is None else build_true(code, values)
 
 
 def _some(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
+    items, slot = build(code[1], values), code[2]
+    condition = constant(True) if code[3] is None else build(code[3], values)
 
     def run(frame: Frame) -> bool | None:
         result: bool | None = False
-        for _, holds in each(frame):
+        for item in items(frame) or ():
+            frame[slot] = item
+            holds = condition(frame)
             if holds is True:
                 return True
             if holds is None:
@@ -45,13 +48,28 @@ def _some(code: Code, values: Values) -> Run:
     return run
 
 
+def _some_true(code: Code, values: Values) -> Run:
+    items, slot, condition = build(code[1], values), code[2], _condition(code[3], values)
+
+    def run(frame: Frame) -> bool:
+        for item in items(frame) or ():
+            frame[slot] = item
+            if condition(frame) is True:
+                return True
+        return False
+
+    return run
+
+
 def _every(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
-    condition = build(code[4], values)
+    items, slot, condition = build(code[1], values), code[2], build(code[4], values)
+    where = constant(True) if code[3] is None else build(code[3], values)
 
     def run(frame: Frame) -> bool | None:
         result: bool | None = True
-        for _, chosen in each(frame):
+        for item in items(frame) or ():
+            frame[slot] = item
+            chosen = where(frame)
             holds = condition(frame) if chosen else True
             if holds is False:
                 return False
@@ -63,31 +81,46 @@ def _every(code: Code, values: Values) -> Run:
 
 
 def _so_many(code: Code, values: Values) -> Run:
-    compare, amount = COMPARE[code[1]], build(code[2], values)
-    each, share = _items(code[4], values, code[5], code[6]), code[3] == "share"
+    compare, amount, share = COMPARE[code[1]], build(code[2], values), code[3] == "share"
+    items, slot, condition = build(code[4], values), code[5], _condition(code[6], values)
 
     def run(frame: Frame) -> bool | None:
-        holding = [holds is True for _, holds in each(frame)]
+        holding = all_ = 0
+        for item in items(frame) or ():
+            frame[slot] = item
+            all_ += 1
+            holding += condition(frame) is True
         wanted = amount(frame)
         if wanted is None:
             return None
-        return compare(sum(holding), wanted * len(holding) if share else wanted)
+        return compare(holding, wanted * all_ if share else wanted)
 
     return run
 
 
 def _count(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
-    return lambda frame: sum(holds is True for _, holds in each(frame))
+    items, slot, condition = build(code[1], values), code[2], _condition(code[3], values)
+
+    def run(frame: Frame) -> int:
+        if code[3] is None:
+            return len(items(frame) or ())
+        holding = 0
+        for item in items(frame) or ():
+            frame[slot] = item
+            holding += condition(frame) is True
+        return holding
+
+    return run
 
 
 def _run_length(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
+    items, slot, condition = build(code[1], values), code[2], _condition(code[3], values)
 
     def run(frame: Frame) -> int:
         longest = now = 0
-        for _, holds in each(frame):
-            now = now + 1 if holds is True else 0
+        for item in items(frame) or ():
+            frame[slot] = item
+            now = now + 1 if condition(frame) is True else 0
             longest = max(longest, now)
         return longest
 
@@ -95,17 +128,26 @@ def _run_length(code: Code, values: Values) -> Run:
 
 
 def _first(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
-    return lambda frame: next((item for item, holds in each(frame) if holds is True), None)
+    items, slot, condition = build(code[1], values), code[2], _condition(code[3], values)
+
+    def run(frame: Frame) -> Any:
+        for item in items(frame) or ():
+            frame[slot] = item
+            if condition(frame) is True:
+                return item
+        return None
+
+    return run
 
 
 def _last(code: Code, values: Values) -> Run:
-    each = _items(code[1], values, code[2], code[3])
+    items, slot, condition = build(code[1], values), code[2], _condition(code[3], values)
 
     def run(frame: Frame) -> Any:
         last = None
-        for item, holds in each(frame):
-            if holds is True:
+        for item in items(frame) or ():
+            frame[slot] = item
+            if condition(frame) is True:
                 last = item
         return last
 
@@ -114,10 +156,14 @@ def _last(code: Code, values: Values) -> Run:
 
 def _fold(code: Code, values: Values) -> Run:
     how, value = code[1], build(code[2], values)
-    each = _items(code[3], values, code[4], code[5])
+    items, slot, condition = build(code[3], values), code[4], _condition(code[5], values)
 
     def run(frame: Frame) -> Any:
-        found = [v for _, holds in each(frame) if holds is True and (v := value(frame)) is not None]
+        found = []
+        for item in items(frame) or ():
+            frame[slot] = item
+            if condition(frame) is True and (v := value(frame)) is not None:
+                found.append(v)
         if how == "sum":
             return sum(found)
         return (max(found) if how == "largest" else min(found)) if found else None
@@ -139,3 +185,4 @@ MAKERS.update(
         "fold": _fold,
     }
 )
+TRUE_MAKERS["some"] = _some_true

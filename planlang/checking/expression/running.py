@@ -39,6 +39,11 @@ def build(code: Code, values: Values) -> Run:
     return maker(code, values)
 
 
+def build_true(code: Code, values: Values) -> Run:
+    """The closure of a condition of which only `is True` is asked: false and not known are the same to it."""
+    return TRUE_MAKERS.get(code[0], build)(code, values)
+
+
 def constant(value: Any) -> Run:
     """A closure that always gives this."""
     return lambda frame: value
@@ -46,3 +51,5 @@ def constant(value: Any) -> Run:
 
 MAKERS: dict[str, Callable[[Code, Values], Run]] = {}
 """What makes the closure of each kind of code; each module of makers adds its own."""
+TRUE_MAKERS: dict[str, Callable[[Code, Values], Run]] = {}
+"""The same of conditions that are quicker where only true counts."""

@@ -8,7 +8,18 @@ from datetime import timedelta
 from fractions import Fraction
 from typing import Any
 
-from planlang.checking.expression.running import MAKERS, Code, Frame, Run, Values, build, constant
+from planlang.checking.expression.running import (
+    MAKERS,
+    TRUE_MAKERS,
+    Code,
+    Frame,
+    Run,
+    Values,
+    build,
+    build_true,
+    constant,
+)
+from planlang.checking.facts.registry import Fact
 
 COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "lt": operator.lt,
@@ -18,6 +29,7 @@ COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "eq": operator.eq,
     "ne": operator.ne,
 }
+ORDERS = ("lt", "gt", "le", "ge")
 SUMS: dict[str, Callable[[Any, Any], Any]] = {
     "add": operator.add,
     "subtract": operator.sub,
@@ -29,13 +41,16 @@ SUMS: dict[str, Callable[[Any, Any], Any]] = {
 
 
 def _number(code: Code, values: Values) -> Run:
-    value = Fraction(code[1])
-    return constant(int(value) if value.denominator == 1 else value)
+    return constant(whole(Fraction(code[1])))
 
 
 def _setting(code: Code, values: Values) -> Run:
-    value = values.settings[code[1]]
-    return constant(int(value) if value.denominator == 1 else value)
+    return constant(whole(values.settings[code[1]]))
+
+
+def whole(value: Fraction) -> Fraction | int:
+    """The same number, an int where it is whole: ints are reckoned with much quicker."""
+    return int(value) if value.denominator == 1 else value
 
 
 def _slot(code: Code, values: Values) -> Run:
@@ -56,17 +71,33 @@ def _reckoned(code: Code, values: Values) -> Run:
 
 def _fact(code: Code, values: Values) -> Run:
     fact = values.registry.facts[code[1], code[2]]
-    get, of = fact.get, build(code[3], values)
     if len(code) > 4:
-        asked = build(code[4], values)
-
-        def run_for(frame: Frame) -> Any:
-            thing, value = of(frame), asked(frame)
-            return None if thing is None or value is None else get(frame[0], thing, value)
-
-        return run_for
+        return _fact_for(fact.get, build(code[3], values), build(code[4], values))
     if not code[1]:
+        get = fact.get
         return lambda frame: get(frame[0], None)
+    if code[3][0] == "slot":
+        return _fact_of_slot(fact, code[3][1])
+    return _fact_of(fact, build(code[3], values))
+
+
+def _fact_of_slot(fact: Fact, slot: int) -> Run:
+    """A fact of the thing looked at, or of a variable: most facts are."""
+    get, attribute = fact.get, fact.attribute
+
+    def plain(frame: Frame) -> Any:
+        thing = frame[slot]
+        return None if thing is None else getattr(thing, attribute)
+
+    def run(frame: Frame) -> Any:
+        thing = frame[slot]
+        return None if thing is None else get(frame[0], thing)
+
+    return plain if attribute else run
+
+
+def _fact_of(fact: Fact, of: Run) -> Run:
+    get = fact.get
 
     def run(frame: Frame) -> Any:
         thing = of(frame)
@@ -75,8 +106,16 @@ def _fact(code: Code, values: Values) -> Run:
     return run
 
 
+def _fact_for(get: Callable[..., Any], of: Run, asked: Run) -> Run:
+    def run(frame: Frame) -> Any:
+        thing, value = of(frame), asked(frame)
+        return None if thing is None or value is None else get(frame[0], thing, value)
+
+    return run
+
+
 def _scaled(code: Code, values: Values) -> Run:
-    inner, factor = build(code[1], values), Fraction(code[2])
+    inner, factor = build(code[1], values), whole(Fraction(code[2]))
 
     def run(frame: Frame) -> Any:
         value = inner(frame)
@@ -90,14 +129,53 @@ def two(code: Code, values: Values, op: Callable[[Any, Any], Any], at: int = 1) 
     left, right = build(code[at], values), build(code[at + 1], values)
 
     def run(frame: Frame) -> Any:
-        a, b = left(frame), right(frame)
-        return None if a is None or b is None else op(a, b)
+        a = left(frame)
+        if a is None:
+            return None
+        b = right(frame)
+        return None if b is None else op(a, b)
 
     return run
 
 
 def _compared(code: Code, values: Values) -> Run:
-    return two(code, values, COMPARE[code[0]])
+    known = _known(code[2], values)
+    if known is not None:
+        return _against(code[1], values, COMPARE[code[0]], known)
+    return two(code, values, _crosswise(COMPARE[code[0]]) if code[0] in ORDERS else COMPARE[code[0]])
+
+
+def _known(code: Code, values: Values) -> Fraction | None:
+    """The number that a piece of code is in this run: one that is written, or a setting's."""
+    return Fraction(code[1]) if code[0] == "number" else values.settings[code[1]] if code[0] == "setting" else None
+
+
+def _against(code: Code, values: Values, op: Callable[[Any, Any], bool], known: Fraction) -> Run:
+    """A value set against a known number, which is scaled once in its stead."""
+    while code[0] == "scaled":
+        code, known = code[1], known / Fraction(code[2])
+    left, top, bottom = build(code, values), known.numerator, known.denominator
+
+    def run(frame: Frame) -> bool | None:
+        value = left(frame)
+        if value is None:
+            return None
+        if type(value) is Fraction:
+            return op(value.numerator * bottom, top * value.denominator)
+        return op(value * bottom, top)
+
+    return run
+
+
+def _crosswise(op: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
+    """The same comparison, of exact numbers by their integers: Fraction's own asks first what the other number is."""
+
+    def compare(a: Any, b: Any) -> bool:
+        if type(a) is Fraction or type(b) is Fraction:
+            return op(a.numerator * b.denominator, b.numerator * a.denominator)
+        return op(a, b)
+
+    return compare
 
 
 def _sum(code: Code, values: Values) -> Run:
@@ -142,14 +220,43 @@ def _or(code: Code, values: Values) -> Run:
     return run
 
 
+def _all_true(code: Code, values: Values) -> Run:
+    """`and` where only true counts: what isn't known ends it like what is false."""
+    parts = [build_true(part, values) for part in code[1:]]
+
+    def run(frame: Frame) -> bool:
+        for part in parts:  # noqa: SIM110 - a generator would cost as much as the parts
+            if part(frame) is not True:
+                return False
+        return True
+
+    return run
+
+
+def _any_true(code: Code, values: Values) -> Run:
+    parts = [build_true(part, values) for part in code[1:]]
+
+    def run(frame: Frame) -> bool:
+        for part in parts:  # noqa: SIM110
+            if part(frame) is True:
+                return True
+        return False
+
+    return run
+
+
 def _not(code: Code, values: Values) -> Run:
-    inner = build(code[1], values)
+    inner = build(code[1][1] if code[1][0] == "missing" else code[1], values)
+
+    def written(frame: Frame) -> bool:
+        value = inner(frame)
+        return not (value is None or value == () or value == "")
 
     def run(frame: Frame) -> bool | None:
         value = inner(frame)
         return None if value is None else not value
 
-    return run
+    return written if code[1][0] == "missing" else run
 
 
 def _missing(code: Code, values: Values) -> Run:
@@ -231,3 +338,4 @@ MAKERS.update(
         "shares": _shares,
     }
 )
+TRUE_MAKERS.update({"and": _all_true, "or": _any_true})

@@ -35,10 +35,11 @@ class Facts:
 
     def once(self, key: Hashable, work: Callable[[], T]) -> T:
         """The value kept under `key`, worked out by `work` the first time."""
-        if key not in self.kept:
-            self.kept[key] = work()
-        value: T = self.kept[key]
-        return value
+        try:
+            kept: T = self.kept[key]
+        except KeyError:
+            kept = self.kept[key] = work()
+        return kept
 
     @property
     def previous(self) -> Plan | None:
@@ -58,6 +59,7 @@ class Fact:
 
     `get(facts, thing)` gives its value in the type's unit, None where it isn't written; a fact with
     `asked` takes a third argument. `asks`: the statements that could say it. `at` gives its place.
+    `attribute`: that of the thing which the fact is, where it is no more.
     """
 
     owner: str
@@ -68,6 +70,7 @@ class Fact:
     asks: frozenset[str] = frozenset()
     at: At | None = None
     asked: Type | None = None
+    attribute: str = ""
 
 
 @frozen
@@ -137,7 +140,13 @@ class Subject:
 
     def plain(self, attribute: str, type: Type, meaning: str, asks: str = "", at: str | At | None = None) -> None:
         """A fact that is an attribute of the thing; `_` in the attribute is `-` in the name."""
-        self.fact(attribute.replace("_", "-"), type, meaning, asks, at)(lambda _, it: getattr(it, attribute))
+        place = _by_key(at) if isinstance(at, str) else at
+        name = attribute.replace("_", "-")
+
+        def get(_: Facts, it: Any) -> Any:
+            return getattr(it, attribute)
+
+        REGISTRY.keep(Fact(self.name, name, type, meaning, get, _statements(asks), place, attribute=attribute))
 
 
 def _statements(asks: str) -> frozenset[str]:
@@ -171,10 +180,15 @@ def root(name: str, of: str, meaning: str, get: Get, asks: str = "") -> None:
 def root_list(singular: str, of: str, meaning: str, get: Get, asks: str = "", plural: str = "") -> None:
     """A list that every expression may count and test: `any target where ...`."""
     plural = plural or singular + "s"
-    kept = Fact(
-        "", plural, things(of), meaning, lambda f, _: f.once(("", plural), lambda: tuple(get(f))), _statements(asks)
-    )
-    REGISTRY.keep(kept)
+    key = f"all {plural}"
+
+    def listed(facts: Facts, _: Any) -> tuple[Any, ...]:
+        found: tuple[Any, ...] | None = facts.kept.get(key)
+        if found is None:
+            found = facts.kept[key] = tuple(get(facts))
+        return found
+
+    REGISTRY.keep(Fact("", plural, things(of), meaning, listed, _statements(asks)))
     REGISTRY.lists[singular] = REGISTRY.lists[plural] = plural
 
 

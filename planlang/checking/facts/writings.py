@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 
-from planlang.checking.expression.mentions import shapes
+from planlang.checking.expression.mentions import shape_finder
 from planlang.checking.expression.types import COUNT, TEXT, one_of
 from planlang.checking.facts.plan import plan
 from planlang.checking.facts.reading import grade, words_of
@@ -26,6 +26,7 @@ FOR_COLLEAGUES = frozenset(("pain", "exercise", "activity"))
 
 text = subject("text", "texts", lambda it: str(it.words))
 ALL = "texts"
+_FIGURE = re.compile("[0-9]")
 
 
 def _for_the_person(facts: Facts) -> Iterator[Writing]:
@@ -36,6 +37,12 @@ def _for_the_person(facts: Facts) -> Iterator[Writing]:
 
 root_list("text", "text", "every text that the person may read", _for_the_person)
 root_list("writing", "text", "every quoted text and every comment of the file", lambda f: f.plan.writings)
+root_list(
+    "figured-writing",
+    "text",
+    "every quoted text and every comment that holds a figure",
+    lambda f: (it for it in f.plan.writings if _FIGURE.search(it.words)),
+)
 text.plain("words", TEXT, "the text itself")
 text.plain("statement", TEXT, "the kind of line that it stands in, such as tell, goal, session; comment for a comment")
 text.plain("block", TEXT, "the block that it stands in; empty where it stands in none")
@@ -46,7 +53,7 @@ text.fact("words-without-contacts", TEXT, "the text, the clinic's own numbers ta
 
 @text.fact("year-in-it", COUNT, "the year of the first full date in it")
 def _year(_: Facts, it: Writing) -> int | None:
-    found = next((m.group() for one in shapes("full-date") if (m := one.search(it.words))), None)
+    found = shape_finder("full-date")(it.words)
     year = re.search(r"(?<![0-9])[0-9]{4}(?![0-9])", found) if found else None
     return int(year.group()) if year else None
 
