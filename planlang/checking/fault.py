@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from attrs import evolve
+
 from planlang.text.finding import Finding
 
 
@@ -13,6 +15,10 @@ class RuleFault(Exception):
     def __init__(self, faults: Iterable[Finding]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(told(fault) for fault in self.faults))
+
+    def __reduce__(self) -> tuple[type[RuleFault], tuple[tuple[Finding, ...]]]:
+        """How it goes from one process to another: with its faults, their help as text."""
+        return RuleFault, (tuple(evolve(fault, help=fault.advice) for fault in self.faults),)
 
 
 def told(fault: Finding) -> str:

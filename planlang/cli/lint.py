@@ -76,6 +76,8 @@ def command(
 
     failing = levels(fail_on)
     call = called(packs, today, stdin_filename)
+    if "-" in paths and len(paths) > 1:
+        raise click.UsageError("Standard input (-) is checked by itself: name no other file beside it.")
     names = ["-"] if paths == ("-",) else named(paths, SUFFIXES)
     try:
         done = list(_seen(lint_all(names, call, jobs), len(names)))
@@ -96,12 +98,14 @@ def refused(e: BaseException) -> int:
 def levels(text: str) -> frozenset[Level]:
     """The levels of `--fail-on`; `none` for none."""
     from planlang.text.finding import Level
-    from planlang.text.meant import did_you_mean
+    from planlang.text.meant import did_you_mean, listed
 
     words = [word.strip() for word in text.split(",") if word.strip()]
     if words == ["none"]:
         return frozenset()
     known = [level.value for level in Level]
+    if not words:
+        raise click.BadParameter(f"it names no level: {listed(known)}, or none", param_hint="--fail-on")
     for word in words:
         if word not in known:
             help = did_you_mean(word, known) or f"The levels are {', '.join(known)}."

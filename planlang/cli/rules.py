@@ -22,8 +22,9 @@ if TYPE_CHECKING:
 
 UNREVIEWED = (
     "The built-in rules were written from published sources; no clinician or clinical body has reviewed them. "
-    "The date is the day on which a rule's sources were last read."
+    "A clinic answers for its own packs. The date is the day on which a rule's sources were last read."
 )
+MONTHS = 24
 
 
 @click.group("rules")
@@ -45,15 +46,15 @@ def list_(packs: str | None, today: date | None, as_json: bool) -> int:
         book, _ = book_for("-", called(packs))
     except RuleFault as e:
         return refused(e)
+    old = {rule.name for rule in overdue(book.rules, today, MONTHS)} if today else set()
     if as_json:
-        echo_json({"rules": [_data(rule, book) for rule in book.rules]})
+        echo_json({"rules": [_data(rule, book, rule.name in old if today else None) for rule in book.rules]})
         return 0
-    old = {rule.name for rule in overdue(book.rules, today)} if today else set()
     click.echo("\n".join(_listed(book, old, min(width(), 100))))
     return 0
 
 
-def _data(rule: Rule, book: Rulebook) -> dict[str, object]:
+def _data(rule: Rule, book: Rulebook, old: bool | None) -> dict[str, object]:
     return {
         "name": rule.name,
         "pack": rule.pack,
@@ -61,19 +62,23 @@ def _data(rule: Rule, book: Rulebook) -> dict[str, object]:
         "strength": rule.strength,
         "title": rule.title,
         "reviewed": rule.reviewed,
+        "overdue": old,
         "off": book.off().get(rule.name),
     }
 
 
 def _listed(book: Rulebook, old: set[str], columns: int) -> Iterator[str]:
     for pack, rules in groupby(sorted(book.rules, key=lambda r: (r.pack, r.name)), key=lambda r: r.pack):
-        yield f"{pack}"
-        for rule in rules:
-            yield f"  {rule.name}  ({book.level(rule).value}, {rule.strength}, {rule.reviewed})"
-            said = rule.title + (" Not reviewed for 24 months." if rule.name in old else "")
-            off = book.off().get(rule.name)
+        several = list(rules)
+        yield pack
+        late = [rule for rule in several if rule.name in old]
+        if late:
+            whole = "This pack was" if len(late) == len(several) else f"{len(late)} of these {len(several)} rules were"
+            yield from wrap(f"{whole} not reviewed for {MONTHS} months.", columns, initial_indent="  ")
+        for rule in several:
+            yield f"  {rule.name}  ({level_text(rule, book)}, {rule.strength}, {rule.reviewed})"
             yield from wrap(
-                f'{said} Switched off: "{off}"' if off else said,
+                " ".join(_said(rule, book, rule.name in old)),
                 columns,
                 initial_indent="    ",
                 subsequent_indent="    ",
@@ -82,6 +87,21 @@ def _listed(book: Rulebook, old: set[str], columns: int) -> Iterator[str]:
     off_count = len(book.off())
     yield f"{many(len(book.in_force()), 'rule')} in force" + (f", {off_count} switched off." if off_count else ".")
     yield from wrap(UNREVIEWED, columns)
+
+
+def _said(rule: Rule, book: Rulebook, old: bool) -> Iterator[str]:
+    yield rule.title.rstrip(".") + "."
+    if old:
+        yield f"Not reviewed for {MONTHS} months."
+    off = book.off().get(rule.name)
+    if off:
+        yield f'Switched off: "{off}".'
+
+
+def level_text(rule: Rule, book: Rulebook) -> str:
+    """The level in force, and the rule's own where a clinic has changed it."""
+    level = book.level(rule)
+    return level.value if level is rule.level else f"{level.value} here, {rule.level.value} as written"
 
 
 @command.command("facts")
