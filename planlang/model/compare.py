@@ -61,6 +61,8 @@ def load_in_kg(load: Load, today: Today | None, exercise: str | None = None) -> 
 
 
 def _verdicts(x: Dose, d: Dose, today: Today | None, exercise: str | None) -> list[bool | None]:
+    if x.each_side and d.each_side and not (x.left or x.right or d.left or d.right):
+        return _parts(x, d, today, exercise)  # what holds of one side holds of the other
     x_sides, d_sides = _sides(x), _sides(d)
     if (x_sides is None) != (d_sides is None):
         return [None]
@@ -69,6 +71,11 @@ def _verdicts(x: Dose, d: Dose, today: Today | None, exercise: str | None) -> li
         for side, wanted in d_sides.items():
             found += _verdicts(x_sides[side], wanted, today, exercise) if side in x_sides else [None]
         return found
+    return _parts(x, d, today, exercise)
+
+
+def _parts(x: Dose, d: Dose, today: Today | None, exercise: str | None) -> list[bool | None]:
+    """The verdict on each part of two doses without sides, or of one side of them."""
     if x.to_be_set or d.to_be_set:
         return [None]
     return [
@@ -98,10 +105,17 @@ def _size(x: Size | None, d: Size | None) -> bool | None:
         return None
     if UNITS[x.unit].dimension != UNITS[d.unit].dimension:
         return None
-    ours, theirs = _downwards(x), _downwards(d)
-    enough = len(ours) >= len(theirs) and all(a >= b for a, b in zip(ours, theirs, strict=False))
+    if len(x.amounts) == len(d.amounts) == 1:
+        enough = int(x.sets.low) >= int(d.sets.low) and (int(d.sets.low) < 1 or _amount(x) >= _amount(d))
+    else:
+        ours, theirs = _downwards(x), _downwards(d)
+        enough = len(ours) >= len(theirs) and all(a >= b for a, b in zip(ours, theirs, strict=False))
     bouts = _quantity(x.bout, d.bout)
     return None if bouts is None else enough and bouts
+
+
+def _amount(size: Size) -> Fraction:
+    return size.amounts[0].low * UNITS[size.unit].factor
 
 
 def _downwards(size: Size) -> list[Fraction]:

@@ -17,6 +17,9 @@ from planlang.planning.week import Done, Sitting, Week, WeekKind
 from planlang.planning.weeks import DAY, Calendar
 from planlang.planning.zones import zone
 
+Row = tuple[Slot, timedelta, int, int | None, tuple[str, ...]]
+"""A session of a week: its slot, the days to it, its order among those of its name, its minutes, what is done."""
+
 
 @define
 class _Total:
@@ -51,6 +54,7 @@ class Dating:
     exercises: dict[str, Exercise] = field(init=False)
     in_sessions: frozenset[str] = field(init=False)
     shares: dict[tuple[object, ...], SessionLoad] = field(factory=dict)
+    asked: dict[tuple[object, ...], tuple[tuple[Slot, ...], list[Row], _Total]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.zone = zone(self.plan.zone) if self.plan.zone else None
@@ -61,24 +65,45 @@ class Dating:
 
     def week(self, number: int, kind: WeekKind, training_week: int | None, todo: ToDo) -> Week:
         """The calendar week. Gentle work is shown and not counted; a visit without exercise counts no minutes."""
-        starts, total = self.calendar.start_of(number), _Total()
-        sittings = self._sittings(starts, todo, total)
         exercises: dict[str, Done] = {}
         activities: dict[str, Done] = {}
         for name, done in todo.done.items():
             exercise = self.exercises.get(name)
             if exercise is None or not exercise.activity or done.gentle:
                 exercises[name] = done
-                continue
-            activities[name] = done
-            if name not in self.in_sessions:
-                total.add_activity(exercise, done, self.calendar.days_here(number))
+            else:
+                activities[name] = done
+        rows, total = self._asked(todo, activities, self.calendar.days_here(number))
+        starts = self.calendar.start_of(number)
+        sittings = tuple([self._sitting(starts, row) for row in rows])
         return Week(
-            number, starts, kind, training_week, exercises, activities, sittings, total.minutes, total.sets, total.load
+            number,
+            starts,
+            kind,
+            training_week,
+            exercises,
+            activities,
+            sittings,
+            total.minutes,
+            dict(total.sets),
+            total.load,
         )
 
-    def _sittings(self, starts: date, todo: ToDo, total: _Total) -> tuple[Sitting, ...]:
-        found: list[Sitting] = []
+    def _asked(self, todo: ToDo, activities: dict[str, Done], days: int) -> tuple[list[Row], _Total]:
+        """The sessions of a week and what it asks in all, reckoned once for weeks that do the same."""
+        key = (id(todo.slots), days, *((name, done.step, done.gentle) for name, done in todo.done.items()))
+        kept = self.asked.get(key)
+        if kept is None:
+            total = _Total()
+            rows = self._rows(todo, total)
+            for name, done in activities.items():
+                if name not in self.in_sessions:
+                    total.add_activity(self.exercises[name], done, days)
+            kept = self.asked[key] = todo.slots, rows, total
+        return kept[1], kept[2]
+
+    def _rows(self, todo: ToDo, total: _Total) -> list[Row]:
+        rows: list[Row] = []
         orders: dict[str, int] = {}
         asked: dict[int, tuple[SessionLoad, int]] = {}  # most sessions of a week ask the same
         for slot in sorted(todo.slots, key=lambda s: s.when):
@@ -90,14 +115,18 @@ class Dating:
             if names:
                 asked[id(share)] = share, asked.get(id(share), (share, 0))[1] + slot.count
             orders[session.name] = order = orders.get(session.name, 0) + 1
-            day = starts + slot.offset * DAY
-            begins, ends = self._times(slot, day, share.slot)
-            found.append(
-                Sitting(session.name, day, order, begins, ends, share.slot, names, slot.visit, slot.count, slot.untimed)
-            )
+            rows.append((slot, slot.offset * DAY, order, share.slot, names))
         for share, count in asked.values():
             total.add(share, count)
-        return tuple(found)
+        return rows
+
+    def _sitting(self, starts: date, row: Row) -> Sitting:
+        slot, offset, order, minutes, names = row
+        day = starts + offset
+        begins, ends = self._times(slot, day, minutes)
+        return Sitting(
+            slot.session.name, day, order, begins, ends, minutes, names, slot.visit, slot.count, slot.untimed
+        )
 
     def _share(self, slot: Slot, names: tuple[str, ...], done: dict[str, Done]) -> SessionLoad:
         key = (slot.session.name, *((n, done[n].step) for n in names))

@@ -44,6 +44,7 @@ class Course:
     highest: int = -1
     latest: Done | None = None
     held_spare: bool = False
+    made: dict[tuple[int, bool, bool, bool, bool], Done] = field(factory=dict)
 
     @property
     def name(self) -> str:
@@ -68,11 +69,17 @@ class Course:
     def at(
         self, step: int, easing: bool = False, lighter: bool = False, own: bool = False, first: bool = False
     ) -> Done:
-        """The exercise done at a step (-1 the easier one)."""
-        exercise = self.exercise
-        written = exercise.easier if step < 0 else None
-        dose = (written or exercise.steps[max(step, 0)]).dose
-        return Done(exercise.name, step, dose, easing, lighter, own=own, first=first, at_most=ceiling(exercise, dose))
+        """The exercise done at a step (-1 the easier one); made once for all weeks that do the same."""
+        key = step, easing, lighter, own, first
+        found = self.made.get(key)
+        if found is None:
+            exercise = self.exercise
+            written = exercise.easier if step < 0 else None
+            dose = (written or exercise.steps[max(step, 0)]).dose
+            most = ceiling(exercise, dose)
+            found = Done(exercise.name, step, dose, easing, lighter, own=own, first=first, at_most=most)
+            self.made[key] = found
+        return found
 
 
 @define
@@ -85,6 +92,7 @@ class Doing:
     starts: Starts = field(init=False)
     turns: Turns = field(init=False)
     training_week: int = 0
+    counted: dict[tuple[object, ...], tuple[tuple[Slot, ...], tuple[str, ...]]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         plan = self.plan
@@ -131,19 +139,27 @@ class Doing:
         self._count(number, slots, done)
         return ToDo(done, slots)
 
-    def _count(self, number: int, slots: Iterable[Slot], done: dict[str, Done]) -> None:
+    def _count(self, number: int, slots: tuple[Slot, ...], done: dict[str, Done]) -> None:
         """Counts the week for starts that wait for it."""
         if not self.starts.weeks:
             return
+        days = self.timetable.calendar.days_here(number)
+        key = (id(slots), days, *done)
+        kept = self.counted.get(key)
+        if kept is None:
+            kept = self.counted[key] = slots, self.starts.held(self._sessions(slots, done, days))
+        self.starts.add(kept[1])
+
+    def _sessions(self, slots: Iterable[Slot], done: dict[str, Done], days: int) -> list[tuple[int, list[Exercise]]]:
+        """The sessions of a week, and the days of what is done on days, each with what is done in it."""
         exercises = {c.name: c.exercise for c in self.courses if c.name in done}
         sessions = [
             (s.count, [exercises[name] for name in s.session.do if name in exercises]) for s in slots if not s.contact
         ]
-        days = self.timetable.calendar.days_here(number)
         for course in self.courses:
             if course.free and course.name in done:
                 sessions.append((1 if course.exercise.weekly else days, [course.exercise]))
-        self.starts.count(sessions)
+        return sessions
 
     def _rest(self, number: int) -> ToDo:
         done = self._still_do()

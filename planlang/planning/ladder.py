@@ -16,6 +16,7 @@ exercise. Each transition is a sentence of the project's page on what a plan mea
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from enum import IntEnum
 from functools import lru_cache
 from typing import NamedTuple
@@ -90,11 +91,7 @@ class Ladder:
 
     def step_at(self, c: int) -> int:
         """The step whose weeks hold c; the last one holds all that follows."""
-        begins = self.begins
-        step = len(begins) - 1
-        while step and begins[step] > c:
-            step -= 1
-        return step
+        return max(bisect_right(self.begins, c) - 1, 0)
 
     def last_done(self, state: State) -> int:
         """s: the step last done at its own level (0 before the first week)."""

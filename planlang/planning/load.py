@@ -15,6 +15,7 @@ from planlang.model.session import Session
 
 SECONDS_A_REP = 4  # common practice, no source; a written tempo or hold goes before it
 SECONDS_A_CHANGE = 60  # from one exercise to the next, where nothing is written: common practice, no source
+Exact = Fraction | int
 A_DAY = 24 * 60  # minutes
 TIMED = (SizeKind.TIME, SizeKind.TIMED_SETS)
 IN_SETS = (SizeKind.REPS, SizeKind.TIMED_SETS, SizeKind.OPEN)
@@ -36,53 +37,60 @@ class SessionLoad:
 
 def timed_seconds(dose: Dose) -> Fraction | None:
     """How long a dose lasts once, in seconds, both sides and its rests in it; None unless it is a time."""
-    return _seconds(dose, count_reps=False)
+    seconds = _seconds(dose, count_reps=False)
+    return None if seconds is None else Fraction(seconds)
 
 
 def lasting_seconds(dose: Dose) -> Fraction | None:
     """The same, repetitions reckoned by their tempo, their hold, or 4 s each; None where nothing can be told."""
-    return _seconds(dose, count_reps=True)
+    seconds = _seconds(dose, count_reps=True)
+    return None if seconds is None else Fraction(seconds)
 
 
-def _seconds(dose: Dose, count_reps: bool) -> Fraction | None:
+def _plain(value: Fraction) -> Exact:
+    """The same number, an int where it is whole: most are, and ints are reckoned with much quicker."""
+    return value.numerator if value.denominator == 1 else value
+
+
+def _seconds(dose: Dose, count_reps: bool) -> Exact | None:
     if dose.left or dose.right:
         parts = [_seconds(side, count_reps) for side in (dose.left, dose.right) if side]
-        return None if None in parts else sum((p for p in parts if p is not None), Fraction(0))
+        return None if None in parts else sum(p for p in parts if p is not None)
     size = dose.size
     if size is None or size.open_ended == "to fatigue":
         return None
     if size.kind in TIMED:
-        factor = UNITS[size.unit].factor
+        factor = _plain(UNITS[size.unit].factor)
     elif count_reps and size.kind is SizeKind.REPS:
         factor = _seconds_a_rep(dose)
     else:
         return None
     each = factor * dose.sides
     if len(size.amounts) == 1:
-        count, last = int(size.sets.low), size.amounts[0].low * each
+        count, last = int(size.sets.low), _plain(size.amounts[0].low) * each
         total = last * count
     else:
         count = len(size.amounts)
         if not count:
             return None
-        last = size.amounts[-1].low * each
-        total = sum(amount.low for amount in size.amounts) * each
+        last = _plain(size.amounts[-1].low) * each
+        total = sum(_plain(amount.low) for amount in size.amounts) * each
     if count < 1:
         return None
     if dose.rest:
         resting = total - last  # as long as a set
         if dose.rest.amount is not None:
-            resting = dose.rest.amount.low * UNITS[dose.rest.unit].factor * (count - 1)
+            resting = _plain(dose.rest.amount.low * UNITS[dose.rest.unit].factor) * (count - 1)
         total += resting
     if dose.easy:
-        total += dose.easy.base * (count - 1)
+        total += _plain(dose.easy.base) * (count - 1)
     return total
 
 
-def _seconds_a_rep(dose: Dose) -> Fraction:
+def _seconds_a_rep(dose: Dose) -> Exact:
     if dose.tempo:
-        return Fraction(sum(dose.tempo))
-    return dose.hold.base if dose.hold else Fraction(SECONDS_A_REP)
+        return sum(dose.tempo)
+    return _plain(dose.hold.base) if dose.hold else SECONDS_A_REP
 
 
 def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None, Fraction]:
@@ -93,12 +101,12 @@ def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None
     What comes to more than a day has no slot.
     """
     listed = list(doses)
-    timed = _total(session, [timed_seconds(d) for d in listed], change=0) if listed else None
+    timed = _total(session, [_seconds(d, count_reps=False) for d in listed], change=0) if listed else None
     if session.minutes is not None:
         return ceil(session.minutes), session.minutes if timed is None else timed
     reckoned = timed
     if reckoned is None:
-        reckoned = _total(session, [lasting_seconds(d) for d in listed], change=SECONDS_A_CHANGE)
+        reckoned = _total(session, [_seconds(d, count_reps=True) for d in listed], change=SECONDS_A_CHANGE)
     if reckoned is None:
         return None, Fraction(0)
     return (ceil(reckoned) if reckoned <= A_DAY else None), reckoned
@@ -106,25 +114,25 @@ def session_minutes(session: Session, doses: Iterable[Dose]) -> tuple[int | None
 
 def longest_minutes(session: Session, exercises: Iterable[Exercise]) -> Fraction:
     """The minutes of a session at the longest step of each exercise; what can't be told counts for nothing."""
-    longest = [max((lasting_seconds(s.dose) or Fraction(0) for s in e.steps), default=Fraction(0)) for e in exercises]
+    longest = [max((_seconds(s.dose, count_reps=True) or 0 for s in e.steps), default=0) for e in exercises]
     return _total(session, [*longest], change=0) or Fraction(0)
 
 
 def needed_minutes(session: Session, doses: Iterable[Dose]) -> Fraction:
     """The minutes that doses, rests, changes, warm-up and cool-down need; what can't be told counts for nothing."""
-    seconds = [lasting_seconds(dose) or Fraction(0) for dose in doses]
+    seconds = [_seconds(dose, count_reps=True) or 0 for dose in doses]
     return _total(session, [*seconds], change=SECONDS_A_CHANGE) or Fraction(0)
 
 
-def _total(session: Session, seconds: list[Fraction | None], change: int) -> Fraction | None:
+def _total(session: Session, seconds: list[Exact | None], change: int) -> Fraction | None:
     if None in seconds or not seconds:
         return None
     rounds = max(session.rounds, 1)
-    total = sum((s for s in seconds if s is not None), Fraction(0)) * rounds
-    changing = session.between.base if session.between else Fraction(change)
+    total = sum(s for s in seconds if s is not None) * rounds
+    changing = _plain(session.between.base) if session.between else change
     total += changing * (len(seconds) * rounds - 1)
-    around = sum((w.minutes for w in (session.warm_up, session.cool_down) if w), Fraction(0))
-    return total / 60 + around
+    around = sum(_plain(w.minutes) for w in (session.warm_up, session.cool_down) if w)
+    return Fraction(total + 60 * around, 60)
 
 
 def session_load(session: Session, done: Iterable[tuple[Exercise, Dose]]) -> SessionLoad:

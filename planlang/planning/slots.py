@@ -28,6 +28,7 @@ class Timetable:
 
     calendar: Calendar
     _patterns: dict[tuple[object, ...], tuple[Offsets, ...]] = field(factory=dict, init=False)
+    _weeks: dict[tuple[object, ...], tuple[tuple[Slot, ...], Turns]] = field(factory=dict, init=False)
 
     @cached_property
     def groups(self) -> tuple[Group, ...]:
@@ -46,10 +47,29 @@ class Timetable:
     def training(self, week: int, training_week: int, turns: Turns) -> tuple[tuple[Slot, ...], Turns]:
         """The slots of a calendar week under the lines of a training week, and whose turn it is after it.
 
-        Days away are left out, or moved within the week where the session says so. Visits are marked.
+        Days away are left out, or moved within the week where the session says so. Visits are marked. Weeks
+        that are alike get the very same slots.
         """
         lines = self._lines(training_week)
         away = self.calendar.away_days.get(week, frozenset())
+        if away or self._visited:
+            return self._training(week, training_week, turns, lines, away)
+        alternate = any(line and line.every_second for line in lines)
+        active = tuple(any_ for group in self.groups for any_ in group.active(training_week))
+        key = (week % 2 if alternate else 0, turns, active, *map(id, lines))
+        found = self._weeks.get(key)
+        if found is None:
+            found = self._weeks[key] = self._training(week, training_week, turns, lines, away)
+        return found
+
+    @cached_property
+    def _visited(self) -> bool:
+        """Whether any session has visits, which stand in weeks of the calendar."""
+        return any(session.visits for session in self.calendar.plan.sessions)
+
+    def _training(
+        self, week: int, training_week: int, turns: Turns, lines: Lines, away: frozenset[int]
+    ) -> tuple[tuple[Slot, ...], Turns]:
         slots: list[Slot] = []
         after = list(turns)
         for i, (group, line, days) in enumerate(zip(self.groups, lines, self._held(week, lines, away), strict=True)):

@@ -64,8 +64,19 @@ class Starts:
 
     def count(self, sessions: Iterable[tuple[int, Iterable[Exercise]]]) -> None:
         """Count a training week. `sessions`: how many sessions (or days), each with the exercises done in them."""
+        self.add(self.held(sessions))
+
+    def held(self, sessions: Iterable[tuple[int, Iterable[Exercise]]]) -> tuple[str, ...]:
+        """The kinds and exercises for which such a training week counts."""
         listed = [(count, tuple(exercises)) for count, exercises in sessions]
-        for of in self.weeks:
-            held = sum(count for count, exercises in listed if any(is_of(e, of) for e in exercises))
-            if held >= SESSIONS_A_WEEK.get(of, 1):
-                self.weeks[of] += 1
+        return tuple(
+            of
+            for of in self.weeks
+            if sum(count for count, exercises in listed if any(is_of(e, of) for e in exercises))
+            >= SESSIONS_A_WEEK.get(of, 1)
+        )
+
+    def add(self, held: Iterable[str]) -> None:
+        """One week more for each of these."""
+        for of in held:
+            self.weeks[of] += 1

@@ -62,7 +62,7 @@ def verdicts_of(plan: Plan) -> Callable[[], object]:
 
     def work() -> object:
         known = Verdicts(plan)
-        return [known.of(target) for target in plan.targets]
+        return [(one.verdict, one.worst_rest, one.margin) for one in map(known.of, plan.targets)]
 
     return work
 

@@ -12,9 +12,8 @@ from planlang.model.plan import Target
 from planlang.model.show import dose_text
 from planlang.planning.leeway.assumed import assumption
 from planlang.planning.leeway.chances import flares_of, rest_needed
-from planlang.planning.leeway.data import Assumption, RestNeeded
+from planlang.planning.leeway.data import Assumption, RestNeeded, Standing
 from planlang.planning.leeway.verdicts import verdicts
-from planlang.planning.reach import aim
 
 
 @frozen
@@ -22,16 +21,20 @@ class Verdict:
     """always, depends, never, open; None where the plan's weeks aren't reckoned or its exercise isn't there.
 
     `on_the_ladder`: some step is at least the dose; `first`, `last`: the first and last of the dates, wherever the
-    rest falls (`last` None where it may not be reached at all); `worst`: the calendar weeks in which rest does
-    most; `nearest`: the nearest step's dose where no step is at least it.
+    rest falls (`last` None where it may not be reached at all); `standing`: the whole answer; `nearest`: the nearest step's dose where no step is at least it.
     """
 
     word: str | None = None
     on_the_ladder: bool | None = None
     first: date | None = None
     last: date | None = None
-    worst: tuple[int, ...] = ()
+    standing: Standing | None = None
     nearest: str | None = None
+
+    @property
+    def worst(self) -> tuple[int, ...]:
+        """The calendar weeks in which rest does most."""
+        return self.standing.worst_rest or () if self.standing else ()
 
 
 def verdict(facts: Facts, target: Target) -> Verdict:
@@ -44,14 +47,14 @@ def verdict(facts: Facts, target: Target) -> Verdict:
     if exercise is None or known.frame is None or not exercise.steps:
         return Verdict()
     found = known.of(target)
-    at = aim(exercise, target.reach, plan.today)
+    at = known.aim(exercise, target)
     near = None if at.step is not None or at.nearest is None else exercise.steps[at.nearest].dose
     return Verdict(
         found.verdict.value,
         at.step is not None,
         found.earliest,
         found.latest,
-        found.worst_rest or (),
+        found,
         dose_text(near, plan.today, exercise.name) if near else None,
     )
 

@@ -29,7 +29,9 @@ def links(plan: Plan, context: Context) -> None:
         later = exercise.places.get("then") or exercise.places.get("rise")
         if not exercise.steps and later and not {"begin", "?"} & plan.unread:
             context.cannot_reckon(
-                f"The ladder of `{exercise.name}` has no first step.", later, "Write `begin` with the dose to start from."
+                f"The ladder of `{exercise.name}` has no first step.",
+                later,
+                "Write `begin` with the dose to start from.",
             )
     for target in plan.targets:
         nothing = target.reach is None and target.keep is None and target.do is None and target.measured is None

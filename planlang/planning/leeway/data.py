@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from typing import TypeVar
 
 from attrs import field, frozen
 
@@ -18,6 +20,14 @@ class Verdict(StrEnum):
     DEPENDS = "depends"
     NEVER = "never"
     OPEN = "open"
+
+
+Worst = tuple[int, ...] | None
+T = TypeVar("T", Worst, int | None)
+
+
+def _asked(given: T | Callable[[], T]) -> T:
+    return given() if callable(given) else given
 
 
 @frozen
@@ -36,8 +46,18 @@ class Standing:
     reason: str | None = None
     earliest: date | None = None
     latest: date | None = None
-    worst_rest: tuple[int, ...] | None = None
-    margin: int | None = None
+    _worst: Worst | Callable[[], Worst] = field(default=None, alias="worst_rest", eq=lambda it: _asked(it))
+    _margin: int | Callable[[], int | None] | None = field(default=None, alias="margin", eq=lambda it: _asked(it))
+
+    @property
+    def margin(self) -> int | None:
+        """The most rest weeks with which it is still met, worked out when it is asked for."""
+        return _asked(self._margin)
+
+    @property
+    def worst_rest(self) -> Worst:
+        """The calendar weeks of the worst placement, worked out when they are asked for."""
+        return _asked(self._worst)
 
     @property
     def days_late(self) -> int | None:

@@ -24,15 +24,15 @@ class Flares:
 
     assumption: Assumption
     weeks: int
+    p: float = field(init=False)
     stays: float = field(init=False)
+    one_week: bool = field(init=False)
+    """True where no flare lasts longer than a week: then every flare week is a flare of its own."""
 
     def __attrs_post_init__(self) -> None:
+        self.p = float(self.assumption.start)
         self.stays = float(1 - 1 / self.assumption.lasting)
-
-    @property
-    def one_week(self) -> bool:
-        """True where no flare lasts longer than a week: then every flare week is a flare of its own."""
-        return self.assumption.lasting == 1
+        self.one_week = self.assumption.lasting == 1
 
     def weight(self, weeks: int, flare_weeks: int, flares: int, in_flare: bool) -> float:
         """How likely one course is.
@@ -51,8 +51,7 @@ class Flares:
     def starts(self, flares: int, none: int) -> float:
         """The mean of p^flares (1 - p)^none over people."""
         if self.assumption.varies is None:
-            p = float(self.assumption.start)
-            return float(p**flares * (1 - p) ** none)
+            return float(self.p**flares * (1 - self.p) ** none)
         return self._moments[flares][none]
 
     @cached_property
@@ -67,7 +66,7 @@ class Flares:
         shape, weeks = self.assumption.varies or 1, self.weeks
         with localcontext() as context:
             context.prec = 40 + (2 * weeks) // 3
-            scale = Decimal(-log1p(-float(self.assumption.start))) / shape
+            scale = Decimal(-log1p(-self.p)) / shape
             row = [(1 + b * scale) ** -shape for b in range(weeks + 1)]
             found = []
             while row:

@@ -20,7 +20,7 @@ class Sweep:
     standing[w - 1]: before calendar week w; the last entry: after the plan's last week.
     hits: (calendar week, day, set): the step is reached on that day of that week, with rest before it.
     spent: (calendar week, set): before that week the last training week is over, and it is not reached.
-    not_yet: with how many rest weeks it is not reached by the end of the due week, room or none.
+    not_yet: with how many rest weeks it is not reached by the end of the due week.
     """
 
     standing: list[Standing] = field(factory=list)
@@ -40,8 +40,8 @@ class Sweep:
         return found
 
 
-def sweep(machine: Machine, room: int, due_week: int) -> Sweep:
-    """Every placement up to the due week, and those of at most `room` rest weeks to the plan's end."""
+def sweep(machine: Machine, room: int, due_week: int, beyond: bool = False) -> Sweep:
+    """The placements of at most `room` rest weeks; with `beyond`, every placement up to the due week."""
     frame = machine.frame
     weeks, within_room = frame.calendar.length, (1 << (room + 1)) - 1
     found = Sweep()
@@ -49,10 +49,13 @@ def sweep(machine: Machine, room: int, due_week: int) -> Sweep:
     for week in range(weeks + 1):
         if week:
             found.standing.append(now)
-            now = _away(machine, now, week) if week in frame.calendar.away_weeks else _free(machine, now, week, found)
+            if week in frame.calendar.away_weeks:
+                now = _away(machine, now, week)
+            else:
+                now = _free(machine, now, week, found, -1 if beyond and week <= due_week else within_room)
         if week == due_week:
             found.not_yet = found._so_far(now)
-        if week >= due_week:
+        if week == due_week and beyond:
             now = {state: kept for state, numbers in now.items() if (kept := numbers & within_room)}
     found.standing.append(now)
     return found
@@ -91,8 +94,11 @@ def _away(machine: Machine, now: Standing, week: int) -> Standing:
     return after
 
 
-def _free(machine: Machine, now: Standing, week: int, found: Sweep) -> Standing:
-    """A week that is not away: any state may rest, or train as its number of rest weeks says."""
+def _free(machine: Machine, now: Standing, week: int, found: Sweep, may: int) -> Standing:
+    """A week that is not away: any state may rest, or train as its number of rest weeks says.
+
+    may: the numbers of rest weeks that there may be after it.
+    """
     frame = machine.frame
     over = frame.places[week] - frame.calendar.training_weeks
     if over > 0:
@@ -104,10 +110,11 @@ def _free(machine: Machine, now: Standing, week: int, found: Sweep) -> Standing:
     hits: dict[int, int] = {}
     rested, kinds = machine.rests, masks(machine, week)
     for state, numbers in now.items():
-        to = rested.get(state)
-        if to is None:
-            to = machine.rest(state)
-        after[to] = after.get(to, 0) | numbers << 1
+        if part := numbers << 1 & may:
+            to = rested.get(state)
+            if to is None:
+                to = machine.rest(state)
+            after[to] = after.get(to, 0) | part
         for kind, mask in kinds:
             if part := numbers & mask:
                 to = kind.table.get(state)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from datetime import date, timedelta
+from functools import cache, partial
 
 from attrs import define, field
 
@@ -17,7 +18,7 @@ from planlang.planning.leeway.frame import Frame, can_be_reckoned
 from planlang.planning.leeway.machine import Machine
 from planlang.planning.leeway.sweep import Sweep, sweep, worst_placement
 from planlang.planning.leeway.waiting import WaitingMachine, waits
-from planlang.planning.reach import aim
+from planlang.planning.reach import Aim, aim
 from planlang.planning.weeks import DAY, day_of
 from planlang.planning.wording import counted
 
@@ -32,6 +33,7 @@ class Verdicts:
     frame: Frame | None = field(init=False)
     machines: dict[tuple[str, int | None], Machine] = field(factory=dict)
     standings: dict[int, Standing] = field(factory=dict)
+    aims: dict[int, tuple[Target, Aim]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
         self.frame = Frame(self.plan) if can_be_reckoned(self.plan) else None
@@ -69,13 +71,21 @@ class Verdicts:
         named = not_compared(target.reach)
         if named:
             return f"it names {' and '.join(named)}, by which no two doses are compared."
-        found = aim(exercise, target.reach, self.plan.today)
+        found = self.aim(exercise, target)
         if found.step is not None:
             return exercise, found.step
         unset = next((n for n, step in enumerate(exercise.steps, 1) if step.dose.to_be_set), None)
         if unset is not None:
             return f"step {unset} of `{exercise.name}` is not set yet."
         return exercise, len(exercise.steps)
+
+    def aim(self, exercise: Exercise, target: Target) -> Aim:
+        """Where the dose of a target stands on its ladder, worked out once. Needs a dose."""
+        assert target.reach is not None
+        kept = self.aims.get(id(target))
+        if kept is None:
+            kept = self.aims[id(target)] = target, aim(exercise, target.reach, self.plan.today)
+        return kept[1]
 
     def machine_of(self, target: Target) -> Machine | None:
         """The machine on its way to a target's step; None where no ladder leads there."""
@@ -112,7 +122,7 @@ class Verdicts:
 
     def _too_high(self, target: Target, exercise: Exercise) -> str:
         assert target.reach is not None
-        near = aim(exercise, target.reach, self.plan.today).nearest
+        near = self.aim(exercise, target).nearest
         wanted = dose_text(target.reach)
         if near is None:
             return f"`{wanted}` can't be compared with any step of `{exercise.name}`."
@@ -145,21 +155,34 @@ def standing(machine: Machine, target: Target, by: date) -> Standing:
         for w, day, rest in found.hits
         if (r := rest & within_room)
     ]
-    late = found.not_yet
-    for week, day, rest in found.hits:
-        if week == due_week and first + timedelta(weeks=week - 1) + day * DAY > by:
-            late |= rest
+    late = _late(found, due_week, first, by)
     in_time = any(day <= by for day, *_ in hits)
     earliest = hits[0][0] if hits else None
     latest = hits[-1][0] if hits and not found.never else None
     if not in_time:
         return Standing(target, by, Verdict.NEVER, _never_in_time(machine, earliest, by), earliest, latest)
     verdict = Verdict.DEPENDS if late & within_room else Verdict.ALWAYS
-    worst = _worst(machine, found, hits[-1])
-    margin = (late & -late).bit_length() - 2 if late else None
-    return Standing(
-        target, by, verdict, None, earliest, latest, worst, margin if margin is None or margin >= 0 else None
-    )
+    # Worked out only where they are said: a check asks for the verdict.
+    worst = cache(partial(_worst, machine, found, hits[-1]))
+    margin = cache(partial(_margin, machine, due_week, by))
+    return Standing(target, by, verdict, None, earliest, latest, worst, margin)
+
+
+def _late(found: Sweep, due_week: int, first: date, by: date) -> int:
+    """With how many rest weeks it is not reached by its date."""
+    late = found.not_yet
+    for week, day, rest in found.hits:
+        if week == due_week and first + timedelta(weeks=week - 1) + day * DAY > by:
+            late |= rest
+    return late
+
+
+def _margin(machine: Machine, due_week: int, by: date) -> int | None:
+    """The most rest weeks with which it is still met, room or none."""
+    calendar = machine.frame.calendar
+    late = _late(sweep(machine, calendar.room, due_week, beyond=True), due_week, calendar.starts, by)
+    fewest = (late & -late).bit_length() - 1  # -1 where it is never late
+    return fewest - 1 if fewest > 0 else None
 
 
 def _never_in_time(machine: Machine, earliest: date | None, by: date) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from attrs import define, evolve, frozen
 
@@ -133,20 +133,18 @@ class WaitingMachine(Machine):
         frame, t = self.frame, training_week
         held = frame.held(week, t, state.turns)
         turns = only(held.turns, self.all_turns)
-        here = [self._is_here(same, week, t, held) for same in self.sames]
+        here = self._here(week, t, held)
         eased = any(
-            is_here and same.ladder.is_eased(other.state, t)
-            for same, other, is_here in zip(self.sames, state.others, here, strict=True)
+            is_here and t >= same.ladder.keep_until and self._is_eased(i, other.state)
+            for i, (same, other, is_here) in enumerate(zip(self.sames, state.others, here, strict=True))
         )
-        reached = {
-            e.name: other.highest for same, other in zip(self.sames, state.others, strict=True) for e in same.members
-        }
+        reached = self._reached(state.others) if self.starts.wanted else {}
         self.starts.weeks = {**self.starts.weeks, **dict(zip(self.most, state.counts, strict=True))}
         day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
         if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
             return self.run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
         others: list[Other] = []
-        done: set[str] = set()
+        done: list[int] = []
         for i, (other, is_here) in enumerate(zip(state.others, here, strict=True)):
             same = self.sames[i]
             if is_here and not other.begun:
@@ -154,16 +152,57 @@ class WaitingMachine(Machine):
             event = same.ladder.event(t) if is_here else Event.WITHOUT
             others.append(self._moved_other(i, other, event, is_here))
             if is_here:
-                done |= {e.name for e in same.members}
-        self._count(week, held, done)
-        counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
+                done.append(i)
+        gained = self._gained(week, held, tuple(done))
+        counts = tuple(
+            min(count + gain, most) for count, gain, most in zip(state.counts, gained, self.most.values(), strict=True)
+        )
         return Waiting(turns, counts, tuple(others))
+
+    def _reached(self, others: tuple[Other, ...]) -> dict[str, int]:
+        return {e.name: other.highest for same, other in zip(self.sames, others, strict=True) for e in same.members}
+
+    @cached_property
+    def kept(self) -> dict[Hashable, Any]:
+        """What comes again in many states: who is there in a week, who would be eased, what a week counts for."""
+        return {}
+
+    def _here(self, week: int, training_week: int, held: Held) -> tuple[bool, ...]:
+        key = "here", training_week, id(held)
+        found: tuple[bool, ...] | None = self.kept.get(key)
+        if found is None:
+            found = self.kept[key] = tuple(self._is_here(same, week, training_week, held) for same in self.sames)
+        return found
+
+    def _is_eased(self, place: int, state: State) -> bool:
+        key = "eased", place, state
+        found: bool | None = self.kept.get(key)
+        if found is None:
+            found = self.kept[key] = bool(self.sames[place].ladder.eased(state))
+        return found
+
+    def _gained(self, week: int, held: Held, done: tuple[int, ...]) -> tuple[int, ...]:
+        """What a week adds to each of the counts, where these of the others are done in it."""
+        key = "gained", id(held), self.frame.calendar.days_here(week), done
+        found: tuple[int, ...] | None = self.kept.get(key)
+        if found is None:
+            self.starts.weeks = dict.fromkeys(self.starts.weeks, 0)
+            self._count(week, held, {e.name for i in done for e in self.sames[i].members})
+            found = self.kept[key] = tuple(self.starts.weeks[of] for of in self.most)
+        return found
 
     def _is_here(self, same: Same, week: int, training_week: int, held: Held) -> bool:
         first = same.members[0]
         return within(first.window, training_week) and (same.free or first.name in held.days)
 
     def _moved_other(self, place: int, other: Other, event: Event, begins: bool = False) -> Other:
+        key = place, other, event, begins
+        found: Other | None = self.kept.get(key)
+        if found is None:
+            found = self.kept[key] = self._move(place, other, event, begins)
+        return found
+
+    def _move(self, place: int, other: Other, event: Event, begins: bool) -> Other:
         same = self.sames[place]
         state, turn = advance(same.ladder, other.state, event)
         highest = other.highest
