@@ -43,7 +43,7 @@ class Compiler:
         for name, type in self.settings.items():
             scope.names[name] = Bound(type, ["setting", name])
         typer = Typer(scope)
-        subject = self._at((*path, "looks at"), looks_at, lambda text: self._subject(parse(text, "subject"), typer))
+        subject = self._at((*path, "looks at"), looks_at, lambda text: subject_of(parse(text, "subject"), typer))
         if subject is None:
             return None
         for name, text in reckons.items():
@@ -79,32 +79,6 @@ class Compiler:
         if typed is not None:
             typer.scope.names[key] = Bound(typed.type, ["reckoned", typer.scope.slot(), typed.code])
 
-    def _subject(self, node: Node, typer: Typer) -> Code:
-        scope = typer.scope
-        if node.kind == "alone":
-            typed = typer.begin(node.part(0))
-            if typed.type.name != "thing":
-                raise Misread(
-                    f'"{node.word}" is {typed.type}', node.span, "A list is looked at by: each ..., or first ...."
-                )
-            scope.names[node.word] = Bound(typed.type, ["slot", 1])
-            scope.its.append(Bound(typed.type, ["slot", 1]))
-            return ["one", typed.code, None]
-        names = dict(scope.names)
-        slots = scope.slots
-        code, slot, bound, kind = typer.over(node.part(0))
-        here = Bound(bound.type, ["slot", 1])
-        for name, value in scope.names.items():
-            if names.get(name) is not value and value.code == ["slot", slot]:
-                scope.names[name] = here
-        scope.slots = slots
-        scope.its.append(here)
-        condition = None if node.parts[1] is None else typer.condition(node.part(1)).code
-        if kind is not None:
-            kind = [kind[0], _moved(kind[1], slot), kind[2]]
-            condition = kind if condition is None else ["and", kind, condition]
-        return ["first" if node.kind == "first_of" else "each", code, condition]
-
     def _place(self, node: Node, typer: Typer) -> Code:
         typed = typer.typed(node)
         code = typed.code[1] if typed.code[0] == "scaled" else typed.code
@@ -130,6 +104,34 @@ class Compiler:
     def fault(self, path: Path, message: str, help: str = "") -> None:
         """Notes a fault at a path of the document."""
         self.faults.append(unreadable(message, self.document.place(path), self.document.source, help))
+
+
+def subject_of(node: Node, typer: Typer) -> Code:
+    """What a rule looks at, as code; `its` and its name are bound to it from here on. Raises Misread."""
+    scope = typer.scope
+    if node.kind == "alone":
+        typed = typer.begin(node.part(0))
+        if typed.type.name != "thing":
+            raise Misread(
+                f'"{node.word}" is {typed.type}', node.span, "A list is looked at by: each ..., or first ...."
+            )
+        scope.names[node.word] = Bound(typed.type, ["slot", 1])
+        scope.its.append(Bound(typed.type, ["slot", 1]))
+        return ["one", typed.code, None]
+    names = dict(scope.names)
+    slots = scope.slots
+    code, slot, bound, kind = typer.over(node.part(0))
+    here = Bound(bound.type, ["slot", 1])
+    for name, value in scope.names.items():
+        if names.get(name) is not value and value.code == ["slot", slot]:
+            scope.names[name] = here
+    scope.slots = slots
+    scope.its.append(here)
+    condition = None if node.parts[1] is None else typer.condition(node.part(1)).code
+    if kind is not None:
+        kind = [kind[0], _moved(kind[1], slot), kind[2]]
+        condition = kind if condition is None else ["and", kind, condition]
+    return ["first" if node.kind == "first_of" else "each", code, condition]
 
 
 def _moved(code: Code, slot: int) -> Code:

@@ -9,8 +9,13 @@ from attrs import frozen
 
 from planlang.checking.beside import InTexts
 from planlang.checking.check import check
+from planlang.checking.engine import Flagged, run
+from planlang.checking.facts.registry import Facts, Registry
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
+from planlang.model.known import Catalogue
+from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
 from planlang.text.finding import Finding
 from planlang.text.source import Source
 from planlang.text.strict_yaml import read_yaml
@@ -40,6 +45,16 @@ def run_examples(rule: Rule, book: Rulebook) -> Iterator[Failure]:
             message = _judge(rule, kind, Source(f"{rule.name}, {kind} {number}", text), book)
             if message:
                 yield Failure(rule.name, kind, number, message)
+
+
+def findings_of(rule: Rule, text: str, registry: Registry, catalogue: Catalogue) -> list[Flagged]:
+    """What a rule by itself finds in one of its examples."""
+    source, beside = _apart(Source(rule.name, text))
+    plan, _ = read_plan(source, catalogue)
+    if plan is None:
+        return []
+    facts = Facts(plan, reckon(plan), None, beside, _contacts(beside))
+    return run(Rulebook((rule,), registry, catalogue=catalogue), facts, _kind(source.text))[0]
 
 
 def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from textwrap import indent, wrap
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -12,7 +10,6 @@ from planlang.cli.console import echo_json, json_option, width
 from planlang.cli.lint import called, packs_option, refused
 
 if TYPE_CHECKING:
-    from planlang.checking.own import Own
     from planlang.checking.rule import Rule
     from planlang.checking.rulebook import Rulebook
 
@@ -25,6 +22,7 @@ def command(name: str, packs: str | None, as_json: bool) -> int:
     """Explain one rule: what it looks for, why, on what ground, with examples."""
     from planlang.checking.fault import RuleFault
     from planlang.checking.own import OWN
+    from planlang.cli.explain_text import own_text, text
     from planlang.cli.linted import book_for
     from planlang.text.meant import did_you_mean
 
@@ -48,93 +46,15 @@ def command(name: str, packs: str | None, as_json: bool) -> int:
             {"name": own.name, "level": own.level.value, "title": own.title, "why": own.why, "waivable": own.waivable}
         )
     else:
-        click.echo("\n".join(_own(own, min(width(), 100))))
+        click.echo("\n".join(own_text(own, min(width(), 100))))
     return 0
-
-
-def _own(own: Own, columns: int) -> Iterator[str]:
-    yield f"{own.name} ({own.level.value})"
-    yield from wrap(own.title, columns)
-    yield ""
-    yield from wrap(own.why, columns)
-    yield "This finding is planlang's own and is in no rule file. " + (
-        "It can be waived." if own.waivable else "It can't be waived."
-    )
-
-
-def text(rule: Rule, book: Rulebook, columns: int) -> Iterator[str]:
-    """The rule as people read it."""
-    yield f"{rule.name} ({book.level(rule).value}, {rule.strength}{', contested' if rule.contested else ''})"
-    yield from wrap(rule.title, columns)
-    off = book.off().get(rule.name)
-    if off:
-        yield from wrap(f'Switched off by the clinic: "{off}"', columns)
-    for head, said in _parts(rule, book):
-        yield ""
-        yield from wrap(f"{head}: {said}", columns, subsequent_indent="  ", break_on_hyphens=False)
-    for head, plans in (("Flagged", rule.flagged), ("Not flagged", rule.clean)):
-        yield ""
-        yield f"{head}:"
-        yield indent(plans[0].rstrip(), "    ")
-    yield ""
-    yield f"Pack {rule.pack}, since {rule.since}, sources last read {rule.reviewed}."
-
-
-def _parts(rule: Rule, book: Rulebook) -> Iterator[tuple[str, str]]:
-    for number, spoken in enumerate(rule.spoken, 1):
-        which = f" {number}" if len(rule.spoken) > 1 else ""
-        yield f"Looks at{which}", spoken.looks_at
-        for name, reckoned in spoken.reckons:
-            yield f"Where {name.replace(' ', '-')} is", reckoned
-        yield f"Flags when{which}", spoken.flags_when
-    if _applies(rule):
-        yield "Only for", _applies(rule)
-    for setting in settings(rule, book):
-        yield (
-            f"Setting {setting['name']}",
-            (f"{setting['value']} ({setting['at_least']} to {setting['at_most']}): {setting['means']}"),
-        )
-    for name, by_language in rule.words:
-        yield f"Words {name}", "; ".join(f"{language}: {', '.join(words)}" for language, words in by_language)
-    yield "Why", rule.why
-    yield "May miss or wrongly flag", rule.limits
-    yield "Rests on", "; ".join(rule.source_lines())
-    if rule.gives_way_to:
-        yield "Says nothing where another does", ", ".join(rule.gives_way_to)
-    if rule.aliases:
-        yield "Formerly", ", ".join(rule.aliases)
-    if rule.never_waived:
-        yield "Waivers", "none holds for this rule"
-
-
-def _applies(rule: Rule) -> str:
-    to = rule.applies
-    said = [*to.conditions, *(f"after {name}" for name in to.operations)]
-    if to.from_age is not None:
-        said.append(f"people of {to.from_age} or older")
-    if to.below_age is not None:
-        said.append(f"people under {to.below_age}")
-    return ", ".join(said)
-
-
-def settings(rule: Rule, book: Rulebook) -> list[dict[str, str]]:
-    """The rule's settings as in force, with their bounds."""
-    from planlang.checking.expression.units import quantity_text
-
-    return [
-        {
-            "name": s.name.replace("-", " "),
-            "value": quantity_text(book.value(rule, s), s.unit),
-            "at_least": quantity_text(s.least, s.unit),
-            "at_most": quantity_text(s.most, s.unit),
-            "means": s.means,
-        }
-        for s in rule.settings
-    ]
 
 
 def data(rule: Rule, book: Rulebook) -> dict[str, Any]:
     """The rule's parts."""
+    from planlang.checking.explained import in_words
+    from planlang.cli.explain_text import settings
+
     to = rule.applies
     return {
         "name": rule.name,
@@ -158,14 +78,24 @@ def data(rule: Rule, book: Rulebook) -> dict[str, Any]:
                 "flags_when": spoken.flags_when,
                 "message": spoken.message,
                 "help": spoken.help,
+                "in_words": {
+                    "looks_at": words.looks_at,
+                    "joined": words.joined or None,
+                    "parts": list(words.parts),
+                    "where": dict(words.where),
+                    "facts": dict(words.facts),
+                    "says": words.says,
+                    "does": words.does,
+                },
             }
-            for spoken in rule.spoken
+            for spoken, words in zip(rule.spoken, in_words(rule, book), strict=True)
         ],
         "settings": settings(rule, book),
         "words": {name: {language: list(words) for language, words in by} for name, by in rule.words},
         "why": rule.why,
         "limits": rule.limits,
         "sources": list(rule.source_lines()),
+        "known": [ground.known for ground in rule.sources],
         "gives_way_to": list(rule.gives_way_to),
         "aliases": list(rule.aliases),
         "never_waived": rule.never_waived,

@@ -179,11 +179,18 @@ def test_a_rule_is_explained_without_its_file(capsys: pytest.CaptureFixture[str]
     assert run(["explain", "no-room-for-rest"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     for part in (
-        "Looks at: plan",
-        "Flags when: its length",
-        "Why: About half",
-        "Rests on: Thomas et al 2021",
-        "Flagged:",
+        "What it says, in one of its examples This plan lasts 12 weeks",
+        'For the plan, if all of these hold: - its length is at least "longest without" (6 weeks) - its room is 0 weeks',
+        "plan's room: how many easier weeks there is room for",
+        "longest without: 6 weeks (from 4 weeks to 12 weeks)",
+        "Why About half",
+        "May miss, or flag wrongly Flare figures",
+        "Rests on - Thomas et al 2021",
+        "(read in a published text or table)",
+        'waive no-room-for-rest by T-03 because "the reason" until 2027-05-01',
+        'rules: {no-room-for-rest: {off: "the reason"}}',
+        "Flagged, on the line marked",
+        "Not flagged",
     ):
         assert part in said
     assert run(["explain", "no-room-for-rest", "--json"]) == 0
@@ -191,6 +198,7 @@ def test_a_rule_is_explained_without_its_file(capsys: pytest.CaptureFixture[str]
     assert data["settings"][0] == {
         "name": "longest without",
         "value": "6 weeks",
+        "as_written": "6 weeks",
         "at_least": "4 weeks",
         "at_most": "12 weeks",
         "means": "from which length on a plan should have room for an easier week",

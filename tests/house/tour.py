@@ -57,7 +57,7 @@ def _until_empty(lines: list[str], start: int) -> list[str]:
 def explain(folder: str) -> str:
     command = "explain no-room-for-rest"
     lines = planlang(command, folder)
-    return block(command, [*lines[: line(lines, "Flagged:") - 1], "..."])
+    return block(command, [*lines[: line(lines, "Settings, within") - 1], "..."])
 
 
 def compiled(folder: str) -> str:
