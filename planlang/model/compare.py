@@ -8,7 +8,7 @@ from attrs import evolve
 
 from planlang.model.dose import Dose, Load, Size, SizeKind
 from planlang.model.plan import Today
-from planlang.model.quantity import UNITS, Quantity
+from planlang.model.quantity import UNITS, Quantity, in_base
 from planlang.model.show import one_repetition_maximum, tested_for
 
 NOT_COMPARED = {
@@ -45,7 +45,7 @@ def load_in_kg(load: Load, today: Today | None, exercise: str | None = None) -> 
     A %1RM or nRM needs `tested` of its exercise (Epley 1985), a share of body weight `body-weight`.
     """
     if load.basis == "mass":
-        return load.amount.low * UNITS[load.unit].factor
+        return in_base(load.amount.low, load.unit)
     if load.basis == "body weight":
         weight = today.measure("body-weight") if today else None
         if weight is None or weight.value.dimension != "mass":
@@ -115,7 +115,7 @@ def _size(x: Size | None, d: Size | None) -> bool | None:
 
 
 def _amount(size: Size) -> Fraction:
-    return size.amounts[0].low * UNITS[size.unit].factor
+    return in_base(size.amounts[0].low, size.unit)
 
 
 def _downwards(size: Size) -> list[Fraction]:

@@ -59,6 +59,14 @@ def number_text(value: Fraction) -> str:
     return text
 
 
+_BASE = frozenset(word for word, unit in UNITS.items() if unit.factor == 1)
+
+
+def in_base(value: Fraction, word: str) -> Fraction:
+    """A number of a unit in its dimension's base unit; most are so already."""
+    return value if word in _BASE else value * UNITS[word].factor
+
+
 @frozen
 class Quantity:
     """An exact number with a unit's word from UNITS."""
@@ -74,7 +82,7 @@ class Quantity:
     @property
     def base(self) -> Fraction:
         """The number in the dimension's base unit (s, kg, m, day, steps/day ...)."""
-        return self.value * UNITS[self.unit].factor
+        return in_base(self.value, self.unit)
 
     def __str__(self) -> str:
         number = number_text(self.value)

@@ -26,35 +26,62 @@ Action = tuple[int, Make | None, str]
 Word = tuple[str, frozenset[str] | None, Match]
 """A terminal: its name, the words that it spells or None, and the expression that matches it otherwise."""
 
-_new = str.__new__
+
+class Placed(Token):
+    """A token with its offsets; lines and columns are reckoned only for what is shown."""
+
+    __slots__ = ()
+    line = column = end_line = end_column = None
+
+
+_new: Callable[[type[Placed], str], Placed] = str.__new__
 
 
 def token(kind: str, text: str, start: int, end: int) -> Token:
-    """A token with its offsets; lines and columns are reckoned only for what is shown."""
-    made = _new(Token, text)
-    made.type, made.value = kind, text
-    made.start_pos, made.end_pos = start, end
-    made.line = made.column = made.end_line = made.end_column = None
+    """A token at its place."""
+    made = _new(Placed, text)
+    made.type = kind
+    made.value = text
+    made.start_pos = start
+    made.end_pos = end
     return made
 
 
 def node_maker(name: str, kept: list[list[Any]] | None, single: bool) -> Make:
     """What makes a rule's node of its children: which of them it keeps, and which it spreads out, as lark does."""
 
+    if kept is None:
+        if single:
+            return lambda children: children[0] if len(children) == 1 else Tree(name, children)
+        return lambda children: Tree(name, children)
+    if not single and not any(spread for _, spread in kept):
+        places = [place for place, _ in kept]
+        return lambda children: Tree(name, [children[place] for place in places])
+
     def make(children: list[Any]) -> Any:
-        if kept is not None:
-            parts: list[Any] = []
-            for place, spread in kept:
-                if not spread:
-                    parts.append(children[place])
-                elif parts:
-                    parts += children[place].children
-                else:
-                    parts = children[place].children  # the list so far goes on: linear in a rule's length
-            children = parts
-        return children[0] if single and len(children) == 1 else Tree(name, children)
+        parts: list[Any] = []
+        for place, spread in kept:
+            if not spread:
+                parts.append(children[place])
+            elif parts:
+                parts += children[place].children
+            else:
+                parts = children[place].children  # the list so far goes on: linear in a rule's length
+        return parts[0] if single and len(parts) == 1 else Tree(name, parts)
 
     return make
+
+
+class States(dict[int, dict[str, Action]]):
+    """What each word does in a state, made when the state is first met."""
+
+    def __init__(self, make: Callable[[int], dict[str, Action]]) -> None:
+        super().__init__()
+        self.make = make
+
+    def __missing__(self, state: int) -> dict[str, Action]:
+        made = self[state] = self.make(state)
+        return made
 
 
 @define(eq=False)
@@ -64,9 +91,12 @@ class Driver:
     tables: Tables
     makers: list[Make]
     ignored: frozenset[str]
-    actions: dict[int, dict[str, Action]] = field(factory=dict)
+    actions: States = field(init=False)
     words: dict[int | None, dict[str, list[Word]]] = field(factory=dict)
     compiled: dict[int, Match] = field(factory=dict)
+
+    def __attrs_post_init__(self) -> None:
+        self.actions = States(self.actions_in)
 
     def actions_in(self, state: int) -> dict[str, Action]:
         """What each word of the grammar does in a state."""
@@ -77,7 +107,6 @@ class Driver:
             else:
                 size, name, *_ = self.tables.rules[to[0]]
                 made[word] = (size, self.makers[to[0]], name)
-        self.actions[state] = made
         return made
 
     def words_in(self, state: int | None, char: str) -> list[Word]:
@@ -100,13 +129,13 @@ class Driver:
     def accepted(self, states: list[int]) -> frozenset[str]:
         """The terminals that could stand next."""
         last = states[-1]
-        named = [word for word in self.actions.get(last) or self.actions_in(last) if word.isupper()]
+        named = [word for word in self.actions[last] if word.isupper()]
         return frozenset(word for word in named if self.shift(word, list(states)))
 
     def shift(self, word: str, states: list[int]) -> bool:
         """Takes a word into a stack of states, and says whether it can stand there."""
         while True:
-            action = (self.actions.get(states[-1]) or self.actions_in(states[-1])).get(word)
+            action = self.actions[states[-1]].get(word)
             if action is None:
                 return False
             size, makes, name = action
@@ -115,20 +144,20 @@ class Driver:
                 return True
             if size:
                 del states[-size:]
-            states.append((self.actions.get(states[-1]) or self.actions_in(states[-1]))[name][0])
+            states.append(self.actions[states[-1]][name][0])
             if word == "$END" and states[-1] == self.tables.last:
                 return True
 
     def finished(self, states: list[int], values: list[Any]) -> list[Any]:
         """What the whole text says, once its last word has been taken in: the trees of its statements."""
         while states[-1] != self.tables.last:
-            size, make, name = (self.actions.get(states[-1]) or self.actions_in(states[-1]))["$END"]
+            size, make, name = self.actions[states[-1]]["$END"]
             assert make is not None, "the end of a text is never shifted"
             made = make(values[-size:] if size else [])
             if size:
                 del states[-size:]
                 del values[-size:]
-            states.append((self.actions.get(states[-1]) or self.actions_in(states[-1]))[name][0])
+            states.append(self.actions[states[-1]][name][0])
             values.append(made)
         return [part for part in values[-1].children if isinstance(part, Tree)]
 

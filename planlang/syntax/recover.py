@@ -39,7 +39,7 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
     `text` is normalised and ends with a line feed. The trees belong to the `Line`s, one each, in order.
     """
     tables = driver()
-    all_actions, actions_in, word_at = tables.actions, tables.actions_in, tables.word_at
+    actions, word_at = tables.actions, tables.word_at
     states: list[int] = [tables.tables.first]
     values: list[Any] = []
     lines: list[Line | Fault] = []
@@ -48,29 +48,35 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
     while at < length:
         state = states[-1]
         word = word_at(state, text, at)
-        action = (all_actions.get(state) or actions_in(state)).get(word.type) if word is not None else None
-        while word is not None and action is not None and (make := action[1]):
-            size, _, name = action  # reduce until the word can be shifted
-            made = make(values[-size:] if size else [])
-            if size:
-                del states[-size:]
-                del values[-size:]
-            state = (all_actions.get(states[-1]) or actions_in(states[-1]))[name][0]
-            states.append(state)
-            values.append(made)
-            action = (all_actions.get(state) or actions_in(state)).get(word.type)
-        if word is not None and action is not None:
-            states.append(action[0])
-            values.append(word)
-            at = word.end_pos or 0
-            if word.type != "_NL":
-                if not tokens:
-                    depth = len(states) - 1  # shifting the first word has closed the line before
-                tokens.append(word)
-            elif tokens:
-                lines.append(Line(tuple(tokens)))
-                tokens = []
-            continue
+        if word is not None:
+            kind = word.type
+            action = actions[state].get(kind)
+            while action is not None and (make := action[1]):
+                size, _, name = action  # reduce until the word can be shifted
+                if size == 1:
+                    made = make([values.pop()])
+                    states.pop()
+                else:
+                    made = make(values[-size:] if size else [])
+                    if size:
+                        del states[-size:]
+                        del values[-size:]
+                state = actions[states[-1]][name][0]
+                states.append(state)
+                values.append(made)
+                action = actions[state].get(kind)
+            if action is not None:
+                states.append(action[0])
+                values.append(word)
+                at = word.end_pos or 0
+                if kind != "_NL":
+                    if not tokens:
+                        depth = len(states) - 1  # shifting the first word has closed the line before
+                    tokens.append(word)
+                elif tokens:
+                    lines.append(Line(tuple(tokens)))
+                    tokens = []
+                continue
         at = _stop(text, at)
         found = word or tables.word_at(None, text, at)
         stop = at if found is None else found.start_pos or 0

@@ -13,7 +13,7 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.model.dose import Dose, Size, SizeKind
 from planlang.model.exercise import Exercise
-from planlang.model.quantity import UNITS
+from planlang.model.quantity import UNITS, in_base
 from planlang.text.source import NOWHERE, Span
 
 ASKED = "begin then rise exercise activity"
@@ -34,10 +34,11 @@ change = subject("change", "changes", lambda it: f"step {it.step} of {it.exercis
 
 
 def _of(facts: Facts, it: Exercise) -> tuple[Change, ...]:
-    return facts.once(("changes", it.name), lambda: tuple(_changes(it)))
+    return facts.once(("changes", it.name), lambda: tuple(changes_of(it)))
 
 
-def _changes(it: Exercise) -> Iterator[Change]:
+def changes_of(it: Exercise) -> Iterator[Change]:
+    """Each step of a ladder beside the one before it."""
     for n, (before, after) in enumerate(zip(it.steps, it.steps[1:], strict=False), 2):
         for one, other in _sides(before.dose, after.dose):
             yield Change(it, n, one, other, after.span)
@@ -107,7 +108,7 @@ def _amounts(one: Size | None, other: Size | None) -> dict[str, bool]:
 
 
 def _largest(it: Size) -> Fraction:
-    return max(amount.low for amount in it.amounts) * UNITS[it.unit].factor
+    return in_base(max(amount.low for amount in it.amounts), it.unit)
 
 
 def _heavier(one: Dose, other: Dose) -> bool:
@@ -119,7 +120,7 @@ def _heavier(one: Dose, other: Dose) -> bool:
     if one.load.basis != other.load.basis:
         return False
     if one.load.basis == "mass":
-        return other.load.amount.low * UNITS[other.load.unit].factor > one.load.amount.low * UNITS[one.load.unit].factor
+        return in_base(other.load.amount.low, other.load.unit) > in_base(one.load.amount.low, one.load.unit)
     if one.load.basis == "RM":
         return other.load.amount.low < one.load.amount.low
     return other.load.amount.low > one.load.amount.low

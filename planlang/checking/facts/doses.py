@@ -8,14 +8,16 @@ from planlang.checking.expression.types import COUNT, TRUTH, number
 from planlang.checking.facts.registry import Facts
 from planlang.checking.facts.training import dose, steps_a_day
 from planlang.model.dose import Dose, SizeKind
-from planlang.model.quantity import UNITS
+from planlang.model.quantity import UNITS, in_base
 
 ASKED = "begin then easier still_do reach at_least at_most instead rise exercise activity"
 
 
 def sides(it: Dose) -> tuple[Dose, ...]:
     """Left and right where they are written apart, else the dose itself."""
-    return tuple(side for side in (it.left, it.right) if side) or (it,)
+    if it.left is None and it.right is None:
+        return (it,)
+    return tuple(side for side in (it.left, it.right) if side)
 
 
 def hold_seconds(it: Dose) -> Fraction | None:
@@ -33,7 +35,7 @@ dose.fact("steps-a-day", number("steps/day"), "the steps a day", ASKED)(lambda _
 @dose.fact("load", number("kg"), "the weight that is lifted, where it is a weight", ASKED)
 def _load(_: Facts, it: Dose) -> Fraction | None:
     loads = [
-        side.load.amount.low * UNITS[side.load.unit].factor
+        in_base(side.load.amount.low, side.load.unit)
         for side in sides(it)
         if side.load is not None and side.load.basis == "mass"
     ]
@@ -74,7 +76,7 @@ def _all_sets(it: Dose, kind: SizeKind) -> Fraction | None:
 @dose.fact("longest-time", number("s"), "its longest set or one time", ASKED)
 def _longest_time(_: Facts, it: Dose) -> Fraction | None:
     found = [
-        max(amount.high for amount in side.size.amounts) * UNITS[side.size.unit].factor
+        in_base(max(amount.high for amount in side.size.amounts), side.size.unit)
         for side in sides(it)
         if side.size is not None and side.size.kind in (SizeKind.TIME, SizeKind.TIMED_SETS) and side.size.amounts
     ]
@@ -86,4 +88,4 @@ def _distance(_: Facts, it: Dose) -> Fraction | None:
     size = it.size
     if size is None or size.kind is not SizeKind.DISTANCE or not size.amounts:
         return None
-    return size.amounts[0].high * UNITS[size.unit].factor
+    return in_base(size.amounts[0].high, size.unit)

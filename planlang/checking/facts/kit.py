@@ -14,7 +14,7 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.weeks import RECKONED
 from planlang.model.dose import Load
 from planlang.model.plan import Plan
-from planlang.model.quantity import UNITS, number_text
+from planlang.model.quantity import in_base, number_text
 from planlang.model.session import Kit, Session
 from planlang.planning.reach import day_in
 from planlang.planning.week import Done, WeekKind
@@ -98,15 +98,18 @@ def _of_doses(facts: Facts) -> Iterator[Need]:
     seen: set[tuple[str, int]] = set()
     for week in facts.weeks.weeks if facts.weeks else ():
         for done in (*week.exercises.values(), *week.activities.values()):
+            if done.step is None or done.step < 0 or (done.name, done.step) in seen:
+                continue
             exercise = facts.plan.exercise(done.name)
-            if exercise is None or done.step is None or done.step < 0 or (done.name, done.step) in seen:
+            if exercise is None:
                 continue
             seen.add((done.name, done.step))
-            used = day_in(facts.plan, week, exercise)
+            things = tuple(_things(done))
+            used = day_in(facts.plan, week, exercise) if things else None
             if used is None:
                 continue
             session = next((s for s in facts.plan.sessions if done.name in s.do), None)
-            for text, load in _things(done):
+            for text, load in things:
                 if session and any(_same(text, item.text) for item in session.kit):
                     continue
                 yield _need(facts.plan, text, done.name, used, session, exercise.steps[done.step].span, load)
@@ -141,7 +144,7 @@ def _need(
 def _lifted(plan: Plan, load: Load) -> bool:
     """Whether the weights that the person has can be put together to that load."""
     had = [w.base for w in plan.today.weights]
-    return len(had) > MOST_WEIGHTS or load.amount.low * UNITS[load.unit].factor in _sums(had)
+    return len(had) > MOST_WEIGHTS or in_base(load.amount.low, load.unit) in _sums(had)
 
 
 def _sums(had: Iterable[Fraction]) -> frozenset[Fraction]:

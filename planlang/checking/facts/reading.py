@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -43,12 +43,17 @@ def syllables(word: str) -> int:
 
 def grade(texts: Iterable[str]) -> Fraction | None:
     """The grade of texts, each of which ends its last sentence; None where there is no word."""
-    words: list[str] = []
-    sentences = 0
-    for text in texts:
-        found = words_of(text)
-        words += found
-        sentences += sum(1 for part in _END.split(text) if words_of(part))
+    listed = list(texts)
+    return grade_of([word for text in listed for word in words_of(text)], sum(map(sentences_of, listed)))
+
+
+def sentences_of(text: str) -> int:
+    """The sentences of a text, its end the end of the last."""
+    return sum(1 for part in _END.split(text) if _WORD.search(part))
+
+
+def grade_of(words: Sequence[str], sentences: int) -> Fraction | None:
+    """The grade of words that stand in so many sentences."""
     if not words:
         return None
     spoken = sum(map(syllables, words))

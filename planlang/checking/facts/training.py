@@ -8,7 +8,7 @@ from planlang.checking.expression.types import COUNT, TEXT, TEXTS, TRUTH, name_o
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.model.dose import Dose, SizeKind
 from planlang.model.exercise import Exercise, Step
-from planlang.model.quantity import UNITS
+from planlang.model.quantity import in_base
 from planlang.model.show import dose_text
 
 exercise = subject("exercise", "exercises", lambda it: str(it.name))
@@ -79,7 +79,7 @@ step.fact("variant", TEXT, "the variant of the exercise", _LADDER)(lambda _, it:
 @step.fact("load", number("kg"), "the weight that is lifted", _LADDER)
 def _step_load(_: Facts, it: Step) -> Fraction | None:
     load = it.dose.load
-    return None if load is None or load.basis != "mass" else load.amount.low * UNITS[load.unit].factor
+    return None if load is None or load.basis != "mass" else in_base(load.amount.low, load.unit)
 
 
 dose.fact("sets", COUNT, "sets; of a range the lower end", _LADDER)(lambda _, it: _sets(it))

@@ -21,7 +21,8 @@ class Verdict:
     """always, depends, never, open; None where the plan's weeks aren't reckoned or its exercise isn't there.
 
     `on_the_ladder`: some step is at least the dose; `first`, `last`: the first and last of the dates, wherever the
-    rest falls (`last` None where it may not be reached at all); `standing`: the whole answer; `nearest`: the nearest step's dose where no step is at least it.
+    rest falls (`last` None where it may not be reached at all); `standing`: the whole answer; `nearest`: the
+    nearest step's dose where no step is at least it.
     """
 
     word: str | None = None

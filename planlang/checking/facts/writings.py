@@ -9,8 +9,8 @@ from fractions import Fraction
 from planlang.checking.expression.mentions import shape_finder
 from planlang.checking.expression.types import COUNT, TEXT, one_of
 from planlang.checking.facts.plan import plan
-from planlang.checking.facts.reading import grade, words_of
-from planlang.checking.facts.registry import Facts, root_list, subject
+from planlang.checking.facts.reading import grade_of, sentences_of, words_of
+from planlang.checking.facts.registry import REGISTRY, Facts, root_list, subject
 from planlang.model.plan import Plan
 from planlang.model.writing import Writing
 
@@ -73,18 +73,22 @@ def _numbers(facts: Facts) -> re.Pattern[str] | None:
     return re.compile("|".join(rf"\+?(?<![0-9]){one}(?![0-9])" for one in found)) if found else None
 
 
-def _all_words(facts: Facts) -> tuple[int, Fraction | None]:
-    return facts.once("reading", lambda: _reading(facts))
+def _all_words(facts: Facts) -> list[str]:
+    return facts.once("read words", lambda: [word for it in _read(facts) for word in words_of(it.words)])
 
 
-def _reading(facts: Facts) -> tuple[int, Fraction | None]:
-    texts = [it.words for it in _for_the_person(facts)]
-    return sum(len(words_of(one)) for one in texts), grade(texts)
+def _read(facts: Facts) -> tuple[Writing, ...]:
+    found: tuple[Writing, ...] = REGISTRY.facts["", ALL].get(facts, None)
+    return found
 
 
-plan.fact("words-for-the-person", COUNT, "how many words the person may read")(lambda f, _: _all_words(f)[0])
+def _grade(facts: Facts) -> Fraction | None:
+    return grade_of(_all_words(facts), sum(sentences_of(it.words) for it in _read(facts)))
+
+
+plan.fact("words-for-the-person", COUNT, "how many words the person may read")(lambda f, _: len(_all_words(f)))
 plan.fact("reading-grade", COUNT, "how many years of school those words ask for (Flesch-Kincaid, for English)")(
-    lambda f, _: _all_words(f)[1]
+    lambda f, _: f.once("grade", lambda: _grade(f))
 )
 
 
