@@ -73,7 +73,8 @@ def _listed(book: Rulebook, old: set[str], columns: int) -> Iterator[str]:
         yield pack
         late = [rule for rule in several if rule.name in old]
         if late:
-            whole = "This pack was" if len(late) == len(several) else f"{len(late)} of these {len(several)} rules were"
+            some = f"{len(late)} of these {len(several)} rules {'was' if len(late) == 1 else 'were'}"
+            whole = "This pack was" if len(late) == len(several) else some
             yield from wrap(f"{whole} not reviewed for {MONTHS} months.", columns, initial_indent="  ")
         for rule in several:
             yield f"  {rule.name}  ({level_text(rule, book)}, {rule.strength}, {rule.reviewed})"
