@@ -132,7 +132,8 @@ def press(draw: st.DrawFn, who: Person) -> tuple[Lines, str]:
 
 def sessions(draw: st.DrawFn, who: Person, names: list[str]) -> Lines:
     minute = draw(st.sampled_from(["07:30", "10:00", "17:45"]))
-    length = draw(st.sampled_from([" for 45 min", " for 60 min", ""]))
+    free = [] if "march-on-the-spot" in names else [""]  # as long as its doses, which may all go up in one week
+    length = draw(st.sampled_from([" for 45 min", " for 60 min", *free]))
     made = ['session "Kitchen"', f"days {draw(st.sampled_from(DAYS))}", f"at {minute}{length}", 'place "kitchen"']
     if "you choose" in made[1]:
         made.pop(2)

@@ -65,6 +65,16 @@ def block(
     ]
 
 
+def on_from(draw: st.DrawFn, top: str) -> str:
+    """The top dose itself, or one step beyond the ladder: half as many repetitions more, or 2 kg."""
+    size, _, load = top.partition(" at ")
+    sets, count, *side = size.replace(" ", "x", 1).split("x", 2)
+    sides = f" {side[0]}" if side else ""
+    more = f"{sets}x{int(count) * 3 // 2}{sides}" + (f" at {load}" if load else "")
+    heavier = f"{size} at {int(load.split()[0]) + 2} kg" if load else top
+    return draw(st.sampled_from([top, more, heavier]))
+
+
 @st.composite
 def two_blocks(draw: st.DrawFn) -> tuple[str, str]:
     """(the next block, the block before): the exercise begins at the step it ended on or the one above.
@@ -86,7 +96,8 @@ def two_blocks(draw: st.DrawFn) -> tuple[str, str]:
         step = min(len(ladder) - 1, ended + draw(st.integers(0, 1 if gap < 3 else 0)))
         steps = last + (draw(st.sampled_from([0, 500, last // 4])) if gap < 3 else -100)
     walk = [f"begin {steps} steps/day", f"rise 300 steps/day every week to {steps + 900} steps/day"]
-    later = ladder[step:] if step < len(ladder) - 1 else [ladder[-1], ladder[-1] + ' "slowly"']
+    first_dose = on_from(draw, ladder[step]) if step == ended == len(ladder) - 1 else ladder[step]
+    later = [first_dose, *ladder[step + 1 :]] if step < len(ladder) - 1 else [first_dose, ladder[-1] + ' "slowly"']
     now = draw(st.sampled_from([last, steps]))
     after = block("The far end", starts, draw(st.integers(8, 16)), now, later, 2, walk)
     after.insert(8, 'continues "before.plan"')

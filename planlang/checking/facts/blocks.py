@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
-from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, number, thing
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, number, thing, things
+from planlang.checking.facts.changes import changes_of
 from planlang.checking.facts.plan import plan
 from planlang.checking.facts.registry import Facts, root, root_list, subject
 from planlang.checking.facts.training import steps_a_day
@@ -103,6 +104,13 @@ carried.fact("begins-with", number("steps/day"), "the steps a day that it begins
 )
 carried.fact("ended-with", number("steps/day"), "the steps a day that the block before ended with", ASKED)(
     lambda _, it: steps_a_day(it.before.steps[it.last].dose)
+)
+carried.fact("begins-dose", thing("dose"), "its first dose here", ASKED)(lambda _, it: it.exercise.steps[0].dose)
+carried.fact("ended-dose", thing("dose"), "the dose that the block before ended on", ASKED)(
+    lambda _, it: it.before.steps[it.last].dose
+)
+carried.fact("old-changes", things("change"), "each step of the old ladder with the step before it", ASKED)(
+    lambda _, it: tuple(changes_of(it.before))
 )
 carried.fact("steps-up", COUNT, "how many steps of the old ladder it begins above the one it ended on", ASKED)(
     lambda _, it: it.up
