@@ -43,9 +43,11 @@ def lint(folder: str) -> str:
     lines = planlang(command, folder)
     first, jump = line(lines, "no-room-for-rest, line"), line(lines, "steps-jump-without-a-strength-base, line")
     unreadable = line(lines, "unreadable, line")
-    kept = [*lines[:2], "..."]
+    kept, at = lines[:2], 2
     for start in sorted((first, unreadable, jump)):
-        kept += _until_empty(lines, start)
+        said = _until_empty(lines, start)
+        kept += [*(["..."] if start > at else []), *said]
+        at = start + len(said)
     return block(command, [*kept, "...", *lines[line(lines, " rules ran on") :]])
 
 
