@@ -57,12 +57,13 @@ def mass_index(weight: Quantity | None, plan: Plan) -> Fraction | None:
 
 
 def unit_of(facts: Facts, it: Goal | Target) -> str | None:
-    """The unit of a change as people read it; `points` of a rating."""
+    """The unit of a change as people read it, of one its singular; `points` of a rating."""
     if it.measured is None:
         return None
     known = _known(facts, it)
     unit = it.measured.start.unit or (known.unit if known else "")
-    return "points" if unit.startswith("/") else unit
+    unit = "points" if unit.startswith("/") else unit
+    return unit.removesuffix("s") if unit in ("points", "reps") and abs(change(it.measured) or 0) == 1 else unit
 
 
 for _aim in (goal, target):
