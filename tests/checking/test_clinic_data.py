@@ -6,7 +6,9 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 
+from planlang.calendar.events import entries
 from planlang.calendar.names import neutral
+from planlang.calendar.standing import Contacts
 from planlang.checking.check import check
 from planlang.checking.clinic import rulebook
 from planlang.checking.clinic_data import faults_of_condition, faults_of_measure
@@ -20,6 +22,7 @@ from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.leeway.assumed import assumption
+from planlang.planning.reckon import reckon
 from planlang.text.source import Source
 from tests.checking.conftest import RULE
 
@@ -61,6 +64,17 @@ today
 target "A firm squeeze"
   by week 8
   measured by grip-strength from 14 kg to 16 kg
+"""
+TRAINED = """\
+exercise arm-slide
+  kind mobility
+  begin 1x10
+  stay on this step because "range is kept by doing it"
+session "Table"
+  days Mon
+  at 10:00 for 15 min
+  place "kitchen"
+  do arm-slide
 """
 
 
@@ -185,6 +199,14 @@ def test_an_operation_of_the_clinics_own_carries_its_signs_as_long_as_others_do(
 def test_a_calendars_names_tell_no_illness_of_the_clinics_own(known: Catalogue) -> None:
     assert not neutral("Shoulder pain class", known)
     assert neutral("Morning class", known)
+
+
+def test_a_calendar_says_the_clinics_own_sentence_of_a_flare(known: Catalogue) -> None:
+    text = PLAN + "rest\n  room for 1 week\n" + TRAINED
+    weeks = reckon(plan_of(text, known), frozenset({3}))
+    told = [e.description for e in entries(weeks, Contacts("112", "1", "2")) if e.summary == "Easier week"]
+    assert len(told) == 1
+    assert "A flare is when the shoulder hurts more than usual for a day or more." in " ".join(told[0].split())
 
 
 @pytest.mark.parametrize("folder", ["people", "."])
