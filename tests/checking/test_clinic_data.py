@@ -202,7 +202,11 @@ def test_a_calendars_names_tell_no_illness_of_the_clinics_own(known: Catalogue) 
 
 
 def test_a_calendar_says_the_clinics_own_sentence_of_a_flare(known: Catalogue) -> None:
-    text = PLAN + "rest\n  room for 1 week\n" + TRAINED
+    text = (
+        PLAN.replace("  lasts", "  zone UTC\n  written 2027-02-22\n  lasts")
+        + "agreed 2027-02-22 calendar full\nrest\n  room for 1 week\n"
+        + TRAINED
+    )
     weeks = reckon(plan_of(text, known), frozenset({3}))
     told = [e.description for e in entries(weeks, Contacts("112", "1", "2")) if e.summary == "Easier week"]
     assert len(told) == 1
