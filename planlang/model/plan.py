@@ -48,6 +48,7 @@ class Goal:
     changed: tuple[str, ...] = ()
     measured: Measuring | None = None
     score: tuple[tuple[str, Fraction], ...] = ()
+    last_day: date | None = None  # of `last_done`, where the line says the day
     span: Span = field(default=NOWHERE, eq=False, repr=False)
     places: dict[str, Span] = field(factory=dict, eq=False, repr=False)
 

@@ -28,6 +28,14 @@ def _expected(facts: Facts, _: Plan) -> str | None:
     return f"{flares} in {found.weeks} weeks lasting {lasting}"
 
 
+@plan.fact("flares-published-for", TEXT, "whose published flares it reckons with, where it says none", "expect about")
+def _published_for(facts: Facts, _: Plan) -> str | None:
+    found = expected(facts)
+    if found is None or found.condition is None:
+        return None
+    return f"{found.condition} ({found.note})" if found.note else found.condition
+
+
 @plan.fact("expects-itself", TRUTH, "it says itself how many flares it expects", "expect about", _line)
 def _expects_itself(facts: Facts, _: Plan) -> bool | None:
     found = expected(facts)

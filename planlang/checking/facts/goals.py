@@ -53,9 +53,13 @@ def _change(measured: Measuring | None) -> Fraction | None:
     "last_done written",
     "last_done",
 )
-def _years_ago(facts: Facts, it: Goal) -> int | None:
+def _years_ago(facts: Facts, it: Goal) -> Fraction | None:
     written = facts.plan.written or facts.plan.starts
-    return None if it.last_done is None or written is None else written.year - it.last_done
+    if it.last_done is None or written is None:
+        return None
+    if it.last_day is None:
+        return Fraction(written.year - it.last_done)
+    return Fraction(round((written - it.last_day).days / 36.525), 10)  # to the tenth of a year
 
 
 KINDS = one_of("reach", "keep", "do", "measured", "none")

@@ -51,6 +51,13 @@ def _room(_: Facts, it: Plan) -> int:
     return it.room
 
 
+@plan.fact(
+    "flaring-conditions", names_of("condition"), "those of its conditions that are known to flare", "about", "about"
+)
+def _flaring(_: Facts, it: Plan) -> tuple[str, ...]:
+    return tuple(c.name for c in known_conditions(it) if c.has_flares)
+
+
 @plan.fact("has-flares", TRUTH, "one of its conditions is known to flare", "about", "about")
 def _has_flares(_: Facts, it: Plan) -> bool:
     return any(c.has_flares for c in known_conditions(it))

@@ -66,7 +66,7 @@ def goal(lines: Lines, context: Context) -> Goal:
     header = lines.block.header
     assert header is not None
     last = lines.one("last_done")
-    year = None
+    year = day = None
     if last:
         token = last.token("NUMBER", "DATE")
         assert token is not None
@@ -78,7 +78,8 @@ def goal(lines: Lines, context: Context) -> Goal:
         because=lines.text("because"),
         confidence=_confidence(lines.one("confidence"), context),
         last_done=year,
-        changed=tuple(line.text() for line in lines.many("changed")),
+        last_day=day,
+        changed=tuple(text for line in lines.many("changed") if (text := line.text()).strip()),
         measured=_measuring(lines, context),
         score=_score(lines, context),
         span=header.span,
