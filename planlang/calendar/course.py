@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from attrs import frozen
-
 from planlang.planning.week import Done, Week, WeekKind, Weeks
+from planlang.text.data import frozen
 
 
 @frozen

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
-from attrs import frozen
-
 from planlang.calendar.course import Course
 from planlang.calendar.names import neutral
 from planlang.calendar.standing import (
@@ -25,6 +23,7 @@ from planlang.model.plan import Plan
 from planlang.model.say import dose_words, exercise_text, minutes_text, name_text
 from planlang.model.session import Session
 from planlang.planning.week import Done, Sitting, Week, WeekKind
+from planlang.text.data import frozen
 
 NOT_DONE = {
     "move within the week": "Not today? Any other day this week is fine.",

@@ -5,7 +5,9 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import field
+
+from planlang.text.data import frozen
 
 
 class Kind(StrEnum):

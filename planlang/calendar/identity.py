@@ -14,9 +14,10 @@ import json
 from collections import Counter
 from uuid import UUID
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.plan import Plan
+from planlang.text.data import define
 
 
 @define

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.calendar.entry import Entry
 from planlang.calendar.events import entries, shown_in_full
@@ -15,6 +15,7 @@ from planlang.calendar.writing import Stamp, to_bytes
 from planlang.model.plan import Plan
 from planlang.planning.week import Weeks
 from planlang.planning.zones import zone
+from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level, contradiction, unreckonable
 
 A_REVISION = 1000  # sequence numbers that one revision of a plan takes

@@ -7,10 +7,11 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 import icalendar
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.calendar.entry import Entry, Kind
 from planlang.calendar.writing import PRODUCT
+from planlang.text.data import frozen
 
 CANCELLED = "Cancelled: "
 STAMPED = ("DTSTAMP", "SEQUENCE")

@@ -7,8 +7,6 @@ from collections.abc import Iterable
 from datetime import date
 from fractions import Fraction
 
-from attrs import frozen
-
 from planlang.calendar.course import Course
 from planlang.model.carried import carried, new_replacement
 from planlang.model.catalogue import Sign
@@ -17,6 +15,7 @@ from planlang.model.quantity import Quantity, number_text
 from planlang.model.rest import PainLevel
 from planlang.model.say import day_text
 from planlang.planning.weeks import review_days
+from planlang.text.data import frozen
 
 ACCEPTED = Fraction(
     5

@@ -8,11 +8,11 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import icalendar
-from attrs import frozen
 
 from planlang.calendar.entry import Entry
 from planlang.calendar.folding import LIMIT, fold, unfold
 from planlang.calendar.zone import zone_block
+from planlang.text.data import frozen
 
 PRODUCT = "-//planlang//exercise calendar//EN"
 NAME = "Exercise"

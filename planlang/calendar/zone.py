@@ -12,8 +12,9 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from attrs import frozen
 from icalendar import Timezone, TimezoneDaylight, TimezoneStandard
+
+from planlang.text.data import frozen
 
 DAY = timedelta(days=1)
 WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Protocol
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
+from planlang.text.data import define, frozen
 from planlang.text.finding import Finding
 from planlang.text.load import LARGEST, load
 from planlang.text.source import Source

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from attrs import frozen
-
 from planlang.checking.beside import Beside
 from planlang.checking.engine import Flagged, run
 from planlang.checking.facts.registry import Facts
@@ -17,6 +15,7 @@ from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
 from planlang.planning.week import Weeks
+from planlang.text.data import frozen
 from planlang.text.finding import ORDER, Finding, Level
 from planlang.text.source import Source
 

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders, rule_files
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.text.data import frozen
 from planlang.text.finding import unreadable
 from planlang.text.source import Source
 

@@ -6,13 +6,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Literal
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
 from planlang.checking.clinic import Clinic, packs_of
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule, Setting
 from planlang.checking.rulebook import Change, Rulebook, assembled, built_in_rules
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.text.data import frozen
 from planlang.text.finding import ORDER, Finding, Level, unreadable
 from planlang.text.meant import did_you_mean
 from planlang.text.source import Source

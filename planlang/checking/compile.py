@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
-from attrs import define, field
+from attrs import field
 
 from planlang.checking.expression.parse import Misread, Node, parse
 from planlang.checking.expression.printing import Piece
@@ -16,6 +16,7 @@ from planlang.checking.expression.wording import pieces
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Case
 from planlang.model.known import Catalogue
+from planlang.text.data import define
 from planlang.text.finding import Finding, unreadable
 from planlang.text.source import Span
 from planlang.text.strict_yaml import Document, Path

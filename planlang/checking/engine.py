@@ -5,8 +5,6 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any
 
-from attrs import define, frozen
-
 from planlang.checking.expression.closures import Code, Frame, Run, Values, build, build_true
 from planlang.checking.expression.printing import message, spoken
 from planlang.checking.facts.registry import Facts, Registry
@@ -14,6 +12,7 @@ from planlang.checking.rule import Applies, Case, Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
+from planlang.text.data import define, frozen
 from planlang.text.finding import Finding, Level, Related
 from planlang.text.source import NOWHERE, Span
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from planlang.checking.beside import InTexts
 from planlang.checking.check import check
 from planlang.checking.engine import Flagged, run
@@ -16,6 +14,7 @@ from planlang.checking.rulebook import Rulebook
 from planlang.model.known import Catalogue
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.source import Source
 from planlang.text.strict_yaml import read_yaml

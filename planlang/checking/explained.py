@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from planlang.checking.compile import subject_of
 from planlang.checking.examples import findings_of
 from planlang.checking.expression.parse import parse
@@ -15,6 +13,7 @@ from planlang.checking.expression.types import Type
 from planlang.checking.expression.units import quantity_text, unit
 from planlang.checking.rule import Rule, Setting, Spoken
 from planlang.checking.rulebook import Rulebook
+from planlang.text.data import frozen
 
 
 @frozen

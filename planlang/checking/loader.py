@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Literal
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.compile import Compiler
 from planlang.checking.expression.types import Type
@@ -18,6 +18,7 @@ from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken, Strengt
 from planlang.checking.rulebook import rule_files
 from planlang.model.catalogue import Ground
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.load import load_data
 from planlang.text.meant import did_you_mean

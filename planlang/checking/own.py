@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from attrs import frozen
-
+from planlang.text.data import frozen
 from planlang.text.finding import Level
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Literal
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.catalogue import Ground
+from planlang.text.data import frozen
 from planlang.text.finding import Level
 
 Strength = Literal["guideline", "trial", "cohort", "consensus", "common practice", "arithmetic"]

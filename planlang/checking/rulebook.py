@@ -7,13 +7,14 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.checking.facts import every
 from planlang.checking.facts.registry import Registry
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule, Setting
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.text.data import define, frozen
 from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.meant import did_you_mean
 from planlang.text.resources import folder

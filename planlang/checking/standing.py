@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
-from attrs import frozen
-
 from planlang.model.plan import Plan
 from planlang.planning.weeks import week_start
+from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level
 from planlang.text.source import Span
 

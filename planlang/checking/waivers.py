@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from attrs import define, evolve, field
+from attrs import evolve, field
 
 from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.model.plan import Plan, Waiver
+from planlang.text.data import define
 from planlang.text.finding import Finding, Level, Waived
 from planlang.text.meant import did_you_mean, listed
 

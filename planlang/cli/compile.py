@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, options, show_findings, with_findings
 from planlang.cli.main import FINDINGS
 from planlang.cli.rest_option import placed_rest, rest_option
+from planlang.text.data import frozen
 
 if TYPE_CHECKING:
     from planlang.calendar.making import Made

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from pathlib import Path
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
 from planlang.checking.beside import Folders, InFolder
 from planlang.checking.check import check
@@ -17,6 +17,7 @@ from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.checking.standing import Keeping
 from planlang.report.result import Result, RuleInfo
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.load import load, load_standard_input
 from planlang.text.source import Source

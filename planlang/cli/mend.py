@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-from attrs import frozen
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, show_findings, width
 from planlang.cli.lint import called, packs_option, refused, today_option
 from planlang.cli.main import FINDINGS
 from planlang.cli.watched import watched
+from planlang.text.data import frozen
 
 if TYPE_CHECKING:
     from planlang.checking.check import Checked

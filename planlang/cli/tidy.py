@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-from attrs import define, field
+from attrs import field
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, show_findings
 from planlang.cli.files import named
 from planlang.cli.main import FINDINGS, WRONG_CALL
+from planlang.text.data import define
 
 if TYPE_CHECKING:
     from planlang.report.result import Result

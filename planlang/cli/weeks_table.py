@@ -8,7 +8,7 @@ from datetime import date
 from textwrap import wrap
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.cli.console import many
 from planlang.model.dose import Dose
@@ -17,6 +17,7 @@ from planlang.model.show import dose_text
 from planlang.planning.week import Done, Week, WeekKind, Weeks
 from planlang.planning.weeks import day_of, review_days
 from planlang.report.quoting import columns, visible
+from planlang.text.data import frozen
 
 GAP = 2
 WIDEST_CELL = 24

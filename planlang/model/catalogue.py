@@ -9,8 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Literal, Protocol, TypeVar
 
-from attrs import frozen
-
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.ready import digest, read_table, write_table
 from planlang.text.resources import folder

@@ -5,9 +5,10 @@ from __future__ import annotations
 from enum import StrEnum
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.quantity import Quantity, Range
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 

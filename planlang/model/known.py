@@ -7,10 +7,9 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TypeVar
 
-from attrs import define
-
 from planlang.model import catalogue
 from planlang.model.catalogue import ConditionData, Measure
+from planlang.text.data import define
 
 T = TypeVar("T", ConditionData, Measure)
 OTHER = "other long-standing joint pain"

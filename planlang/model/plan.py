@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise, Joint
@@ -14,6 +14,7 @@ from planlang.model.quantity import Quantity
 from planlang.model.rest import Pain, Rest, Sign, SignLeftOut
 from planlang.model.session import Session
 from planlang.model.writing import Writing
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Source, Span
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from attrs import frozen
+from planlang.text.data import frozen
 
 
 @frozen

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.dose import Dose
 from planlang.model.quantity import Quantity
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 

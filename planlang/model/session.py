@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import time
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.exercise import Instead, WarmUp, Window
 from planlang.model.quantity import Quantity
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from attrs import field, frozen
+from attrs import field
 
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from xml.sax.saxutils import escape
 
-from attrs import define, field
+from attrs import field
+
+from planlang.text.data import define
 
 Point = tuple[float, float]
 INK = "#000"

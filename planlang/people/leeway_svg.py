@@ -9,8 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from attrs import frozen
-
 from planlang.model.show import dose_text
 from planlang.people.drawing import Drawing, closed, joined, staircase
 from planlang.planning.leeway.band import NOT_BEGUN, Band, bands
@@ -18,6 +16,7 @@ from planlang.planning.leeway.data import Leeway, Standing, Verdict
 from planlang.planning.leeway.verdicts import verdicts
 from planlang.planning.leeway.words import in_words, listed
 from planlang.planning.weeks import Calendar
+from planlang.text.data import frozen
 
 LEFT, RIGHT = 190, 26
 STEP, WEEK_WIDEST, CHART = 17, 34, 760

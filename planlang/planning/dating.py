@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta, tzinfo
 from fractions import Fraction
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
@@ -16,6 +16,7 @@ from planlang.planning.slot import Slot
 from planlang.planning.week import Done, Sitting, Week, WeekKind
 from planlang.planning.weeks import DAY, Calendar
 from planlang.planning.zones import zone
+from planlang.text.data import define
 
 Row = tuple[Slot, timedelta, int, int | None, tuple[str, ...]]
 """A session of a week: its slot, the days to it, its order among those of its name, its minutes, what is done."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.exercise import Window
 from planlang.model.plan import Plan
 from planlang.model.session import Days, Session
 from planlang.planning.chooser import choose, spaced
+from planlang.text.data import frozen
 
 WEEK = tuple(range(7))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
@@ -17,6 +17,7 @@ from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns
 from planlang.planning.starts import Starts
 from planlang.planning.week import Done, WeekKind
+from planlang.text.data import define, frozen
 
 
 @frozen

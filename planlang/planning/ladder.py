@@ -21,10 +21,11 @@ from enum import IntEnum
 from functools import lru_cache
 from typing import NamedTuple
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.exercise import Exercise
 from planlang.model.rest import Lighter, Rest, Return
+from planlang.text.data import frozen
 
 LONGEST_RUN = 3  # a run of four or more rest weeks is reckoned like three
 DEFAULT_RETURN = Return(1, 1, 1)

@@ -6,12 +6,11 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil
 
-from attrs import frozen
-
 from planlang.model.dose import Dose, Size, SizeKind
 from planlang.model.exercise import Exercise
 from planlang.model.quantity import UNITS
 from planlang.model.session import Session
+from planlang.text.data import frozen
 
 SECONDS_A_REP = 4  # common practice, no source; a written tempo or hold goes before it
 SECONDS_A_CHANGE = 60  # from one exercise to the next, where nothing is written: common practice, no source

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from attrs import frozen
-
 from planlang.model.compare import at_least
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan, Today
 from planlang.planning.week import Week, WeekKind, Weeks
+from planlang.text.data import frozen
 
 
 @frozen

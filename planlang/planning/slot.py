@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import time
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.model.session import Session
+from planlang.text.data import frozen
 
 
 @frozen

@@ -9,13 +9,14 @@ from __future__ import annotations
 from datetime import timedelta
 from functools import cached_property
 
-from attrs import define, evolve, field
+from attrs import evolve, field
 
 from planlang.model.session import Days, Session
 from planlang.planning.chooser import choose
 from planlang.planning.dayrules import WEEK, Group, can_be_met, groups_of, within
 from planlang.planning.slot import Slot, at_times, mark_visits, visits_in
 from planlang.planning.weeks import Calendar
+from planlang.text.data import define
 
 Turns = tuple[int, ...]
 Lines = tuple[Days | None, ...]

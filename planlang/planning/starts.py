@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.exercise import Exercise, Start
 from planlang.model.plan import Plan
 from planlang.planning.reach import aim
+from planlang.text.data import define
 
 SESSIONS_A_WEEK = {"strength": 2}  # sessions that make a week of a kind; one for any other kind or an exercise's name
 

@@ -6,10 +6,11 @@ from datetime import date, datetime
 from enum import StrEnum
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.dose import Dose
 from planlang.model.plan import Plan
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 
 

@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from functools import cached_property
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.plan import Away, Plan, When
 from planlang.planning.week import WeekKind
+from planlang.text.data import define
 
 LONGEST_PLAN = 1040  # weeks; twenty years: more is a slip of the finger
 DAY = timedelta(days=1)

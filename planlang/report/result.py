@@ -7,8 +7,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path, PurePath
 
-from attrs import field, frozen
+from attrs import field
 
+from planlang.text.data import frozen
 from planlang.text.finding import ORDER, Finding, Level
 from planlang.text.source import Place, Source
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from attrs import define, field
+from attrs import field
 
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.statements import ANYWHERE, FORMS, HEADERS
+from planlang.text.data import define
 from planlang.text.finding import Finding
 from planlang.text.source import Span
 

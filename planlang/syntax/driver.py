@@ -13,11 +13,12 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-from attrs import define, field
+from attrs import field
 from lark import Token, Tree
 
 from planlang.syntax.patterns import CHUNK, first_character, spelled
 from planlang.syntax.tables import Tables, tables
+from planlang.text.data import define
 
 Match = Callable[[str, int], "re.Match[str] | None"]
 Make = Callable[[list[Any]], Any]

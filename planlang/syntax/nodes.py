@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 from lark import Token, Tree
 
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from attrs import frozen
 from lark import Token, Tree
 
 from planlang.syntax.driver import driver
+from planlang.text.data import frozen
 
 
 @frozen

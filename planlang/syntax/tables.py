@@ -7,9 +7,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from attrs import frozen
-
 from planlang.syntax.parser import GRAMMAR, grammar_hash, parser
+from planlang.text.data import frozen
 from planlang.text.resources import folder
 
 FORMAT = 1

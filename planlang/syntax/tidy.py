@@ -6,12 +6,11 @@ from bisect import bisect_right
 from enum import Enum, auto
 from itertools import accumulate
 
-from attrs import define, frozen
-
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.read import read
 from planlang.syntax.spell import WIDTH, meaning, written
 from planlang.syntax.statements import ANYWHERE, FORMS, HEADERS
+from planlang.text.data import define, frozen
 from planlang.text.finding import Finding, Level
 from planlang.text.source import Source
 

@@ -6,8 +6,9 @@ from collections.abc import Callable
 from datetime import date
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import field
 
+from planlang.text.data import frozen
 from planlang.text.source import Source, Span
 
 

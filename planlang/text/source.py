@@ -5,7 +5,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from functools import cached_property, total_ordering
 
-from attrs import define, field, frozen
+from attrs import field
+
+from planlang.text.data import define, frozen
 
 
 @total_ordering

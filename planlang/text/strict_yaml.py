@@ -10,8 +10,9 @@ import re
 from fractions import Fraction
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 
+from planlang.text.data import frozen
 from planlang.text.finding import Finding, unreadable
 from planlang.text.source import Source, Span
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from attrs import frozen
-
+from planlang.text.data import frozen
 from planlang.text.spelling import SHAPES, SPELLED
 
 

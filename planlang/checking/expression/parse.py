@@ -5,8 +5,7 @@ from __future__ import annotations
 from functools import cache, partialmethod
 from typing import TYPE_CHECKING, Any
 
-from attrs import frozen
-
+from planlang.text.data import frozen
 from planlang.text.meant import did_you_mean, listed
 from planlang.text.resources import folder
 from planlang.text.source import NOWHERE, Span

@@ -10,9 +10,10 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.facts.registry import Registry
+from planlang.text.data import frozen
 
 Code = list[Any]
 Frame = list[Any]

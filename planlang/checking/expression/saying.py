@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from attrs import define, field
+from attrs import field
 
 from planlang.checking.expression.parse import Node
 from planlang.checking.expression.scope import Typed
@@ -12,6 +12,7 @@ from planlang.checking.expression.typer import Typer
 from planlang.checking.expression.types import with_article
 from planlang.checking.facts.registry import Fact
 from planlang.model.catalogue import patterns
+from planlang.text.data import define
 
 SIGNS = {"<": "less than", ">": "more than", "<=": "at most", ">=": "at least"}
 DATES = {"<": "before", ">": "after", "<=": "no later than", ">=": "no sooner than"}

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.checking.expression.parse import Misread, Node
 from planlang.checking.expression.types import TRUTH, Type
 from planlang.checking.expression.units import NUMBER, SHARE, plural
 from planlang.checking.facts.registry import Fact, Registry
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.text.data import define, frozen
 from planlang.text.meant import did_you_mean, listed
 from planlang.text.source import Span
 

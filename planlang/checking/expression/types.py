@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.checking.expression.units import DEFAULT_UNIT, NUMBER, SHARE, plural, unit
+from planlang.text.data import frozen
 
 
 @frozen

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, number, thing, things
 from planlang.checking.facts.changes import changes_of
@@ -19,6 +19,7 @@ from planlang.model.plan import Plan
 from planlang.model.show import dose_text
 from planlang.planning.reckon import reckon
 from planlang.planning.week import Week, WeekKind
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 ASKED = "continues begin then rise exercise activity session do_exercises"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from attrs import frozen
-
 from planlang.checking.expression.types import COUNT, TEXTS, TRUTH, things
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
@@ -14,6 +12,7 @@ from planlang.checking.facts.weeks import RECKONED
 from planlang.model.catalogue import muscle
 from planlang.model.exercise import Exercise
 from planlang.planning.week import WeekKind
+from planlang.text.data import frozen
 from planlang.text.source import Span
 
 ASKED = "works joints exercise activity"

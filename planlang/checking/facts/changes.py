@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.expression.types import COUNT, TEXTS, TRUTH, thing, things
 from planlang.checking.facts.doses import hold_seconds
@@ -14,6 +14,7 @@ from planlang.checking.facts.training import exercise
 from planlang.model.dose import Dose, Size, SizeKind
 from planlang.model.exercise import Exercise
 from planlang.model.quantity import UNITS, in_base
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 ASKED = "begin then rise exercise activity"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime
 
-from attrs import evolve, field, frozen
+from attrs import evolve, field
 
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, thing
 from planlang.checking.facts.plan import plan
@@ -15,6 +15,7 @@ from planlang.model.plan import Away, Plan, When
 from planlang.model.session import Session
 from planlang.planning.week import Sitting
 from planlang.planning.weeks import day_of
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 TIMES = f"{RECKONED} at_times warm_up cool_down rounds resting_between"

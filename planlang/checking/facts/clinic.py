@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from attrs import frozen
-
 from planlang.checking.expression.types import TEXT, TEXTS
 from planlang.checking.facts.registry import Facts, root, subject
+from planlang.text.data import frozen
 
 WANTED = ("emergency", "same-day", "clinic")
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.expression.types import DATE, TEXT, TRUTH
 from planlang.checking.facts.registry import Facts, root_list, subject
@@ -19,6 +19,7 @@ from planlang.model.session import Kit, Session
 from planlang.planning.reach import day_in
 from planlang.planning.week import Done, WeekKind
 from planlang.planning.weeks import day_of
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 KIT = f"{RECKONED} kit has weights prepare place"

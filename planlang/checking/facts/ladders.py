@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.expression.types import COUNT, TEXT, TEXTS, TRUTH, thing
 from planlang.checking.facts.registry import Facts, root_list, subject
@@ -14,6 +14,7 @@ from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.planning.ladder import ladder_of
 from planlang.planning.week import WeekKind
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 LADDER = "begin then rise progress progress_deed"

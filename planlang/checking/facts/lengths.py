@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.checking.expression.types import COUNT, TEXT, TRUTH, number, thing
 from planlang.checking.facts.registry import Facts, root_list, subject
@@ -16,6 +16,7 @@ from planlang.model.exercise import Exercise
 from planlang.model.session import Session
 from planlang.planning.load import activity_minutes, lasting_seconds, needed_minutes, session_minutes
 from planlang.planning.week import Done, Week, WeekKind
+from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
 
 ASKED = RECKONED + " at_times warm_up cool_down rounds resting_between"

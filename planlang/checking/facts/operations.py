@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from attrs import frozen
-
 from planlang.checking.expression.mentions import language_said, phrase_in
 from planlang.checking.expression.types import DATE, TEXT, TEXTS, TRUTH, number, thing
 from planlang.checking.facts.plan import operation, plan
@@ -16,6 +14,7 @@ from planlang.model.catalogue import tags
 from planlang.model.known import Catalogue
 from planlang.model.plan import Limit, Operation, Plan
 from planlang.model.quantity import UNITS
+from planlang.text.data import frozen
 from planlang.text.source import Span
 
 JOINTS = ("knee", "hip", "ankle", "foot", "shoulder", "elbow", "wrist", "hand", "thumb", "back", "neck")

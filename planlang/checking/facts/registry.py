@@ -6,12 +6,13 @@ from collections.abc import Callable, Hashable, Mapping
 from datetime import date
 from typing import Any, TypeVar
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.checking.beside import Beside
 from planlang.checking.expression.types import Type, thing, things
 from planlang.model.plan import Plan
 from planlang.planning.week import Weeks
+from planlang.text.data import define, frozen
 from planlang.text.source import NOWHERE, Span
 
 T = TypeVar("T")

@@ -5,8 +5,6 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from attrs import frozen
-
 from planlang.checking.facts.registry import Facts
 from planlang.model.plan import Target
 from planlang.model.show import dose_text
@@ -14,6 +12,7 @@ from planlang.planning.leeway.assumed import assumption
 from planlang.planning.leeway.chances import flares_of, rest_needed
 from planlang.planning.leeway.data import Assumption, RestNeeded, Standing
 from planlang.planning.leeway.verdicts import verdicts
+from planlang.text.data import frozen
 
 
 @frozen

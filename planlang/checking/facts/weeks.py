@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from fractions import Fraction
 
-from attrs import frozen
-
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, number, one_of, thing, things
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import steps_a_day
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.planning.week import Done, Week, WeekKind
+from planlang.text.data import frozen
 from planlang.text.source import Span
 
 week = subject("week", "weeks", lambda it: f"week {it.number}")

@@ -6,12 +6,13 @@ from datetime import date, time
 from fractions import Fraction
 from functools import lru_cache
 
-from attrs import define, field
+from attrs import field
 from lark import Token
 
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.quantity import Quantity, Range
 from planlang.syntax.nodes import Node, span_of
+from planlang.text.data import define
 from planlang.text.finding import Finding, Level, Related, contradiction, unreadable, unreckonable
 from planlang.text.source import Source, Span
 

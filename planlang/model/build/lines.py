@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.build.context import Context
 from planlang.syntax.blocks import Block
 from planlang.syntax.nodes import Statement
+from planlang.text.data import define
 from planlang.text.source import Span
 
 _MANY = (

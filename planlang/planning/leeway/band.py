@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from attrs import frozen
-
 from planlang.model.plan import Plan
 from planlang.planning.leeway.machine import Machine, Running
 from planlang.planning.leeway.sweep import Sweep, sweep
 from planlang.planning.leeway.verdicts import verdicts
+from planlang.text.data import frozen
 
 NOT_BEGUN = -1
 

@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from attrs import define, evolve, field
+from attrs import evolve, field
 
 from planlang.planning.leeway.data import Assumption, Chance, RestNeeded
 from planlang.planning.leeway.flares import Flares
 from planlang.planning.leeway.frame import Frame
 from planlang.planning.leeway.machine import Kind, Machine
 from planlang.planning.leeway.sweep import away_masks, masks
+from planlang.text.data import define
 
 SHARES = (50, 80, 95)
 NEGLIGIBLE = 1e-8  # what is left out when nearly all courses have reached the step; the page allows 0.00001

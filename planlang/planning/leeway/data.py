@@ -8,9 +8,10 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TypeVar
 
-from attrs import field, frozen
+from attrs import field
 
 from planlang.model.plan import Plan, Target
+from planlang.text.data import frozen
 
 
 class Verdict(StrEnum):

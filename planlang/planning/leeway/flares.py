@@ -13,9 +13,10 @@ from functools import cached_property
 from itertools import pairwise
 from math import log1p
 
-from attrs import define, field
+from attrs import field
 
 from planlang.planning.leeway.data import Assumption
+from planlang.text.data import define
 
 
 @define(slots=False, eq=False)

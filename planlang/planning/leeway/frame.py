@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from attrs import define, field, frozen
+from attrs import field
 
 from planlang.model.plan import Plan
 from planlang.planning.doing import Course
@@ -18,6 +18,7 @@ from planlang.planning.reckon import LAST_START
 from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
+from planlang.text.data import define, frozen
 
 WeekKey = tuple[int, frozenset[int]]
 LAST_DAY = 6

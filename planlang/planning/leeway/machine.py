@@ -10,13 +10,14 @@ from collections.abc import Hashable
 from functools import cached_property
 from typing import NamedTuple
 
-from attrs import define, evolve, field
+from attrs import evolve, field
 
 from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder, State, advance
 from planlang.planning.leeway.frame import Frame, WeekKey
 from planlang.planning.slots import Turns
+from planlang.text.data import define
 
 
 class Running(NamedTuple):

@@ -6,9 +6,10 @@ each state, however many placements lead to it.
 
 from __future__ import annotations
 
-from attrs import define, field
+from attrs import field
 
 from planlang.planning.leeway.machine import Kind, Machine
+from planlang.text.data import define
 
 Standing = dict[int, int]  # state number -> set of numbers of rest weeks
 

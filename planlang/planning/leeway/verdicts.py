@@ -6,7 +6,7 @@ from collections import OrderedDict
 from datetime import date, timedelta
 from functools import cache, partial
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.compare import not_compared
 from planlang.model.exercise import Exercise
@@ -21,6 +21,7 @@ from planlang.planning.leeway.waiting import WaitingMachine, waits
 from planlang.planning.reach import Aim, aim
 from planlang.planning.weeks import DAY, day_of
 from planlang.planning.wording import counted
+from planlang.text.data import define
 
 PLANS_KEPT = 8
 

@@ -12,7 +12,7 @@ from collections.abc import Hashable, Iterator
 from functools import cached_property
 from typing import Any, NamedTuple
 
-from attrs import define, evolve, frozen
+from attrs import evolve
 
 from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
@@ -21,6 +21,7 @@ from planlang.planning.leeway.frame import Frame, Held
 from planlang.planning.leeway.machine import Machine, only, settled, turns_kept
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
+from planlang.text.data import define, frozen
 
 
 def waits(exercise: Exercise) -> bool:

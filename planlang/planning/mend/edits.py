@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from attrs import frozen
-
 from planlang.model.plan import Plan
+from planlang.text.data import frozen
 from planlang.text.source import Source, Span
 
 _INDENT = re.compile(r"[ \t]*")

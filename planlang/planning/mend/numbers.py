@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
@@ -20,6 +20,7 @@ from planlang.planning.mend.edits import Edit, Edits, inner_line, line_above, li
 from planlang.planning.mend.grain import AMOUNT, grain, smaller
 from planlang.planning.mend.proving import Lints, block_line
 from planlang.planning.wording import counted
+from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.source import Span
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from attrs import frozen
-
 from planlang.model.plan import Plan
 from planlang.planning.mend.edits import Edit, Edits, applied, draft
+from planlang.text.data import frozen
 from planlang.text.source import Source, Span
 
 

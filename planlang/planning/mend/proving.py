@@ -6,10 +6,11 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable
 
-from attrs import define, field
+from attrs import field
 
 from planlang.model.plan import Plan
 from planlang.planning.mend.edits import Edits, applied, before, draft
+from planlang.text.data import define
 from planlang.text.finding import Finding
 from planlang.text.source import Source
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from planlang.model.dose import Dose
 from planlang.model.plan import Plan, Target, When
@@ -21,6 +21,7 @@ from planlang.planning.mend.grain import AMOUNT, larger
 from planlang.planning.reach import aim
 from planlang.planning.weeks import LONGEST_PLAN
 from planlang.planning.wording import counted
+from planlang.text.data import frozen
 from planlang.text.source import Source
 
 MORE_WEEKS = 52  # how much longer a plan is tried; what a year more doesn't settle, length doesn't

@@ -6,8 +6,9 @@ import re
 from collections.abc import Callable
 from re import Match
 
-from attrs import field, frozen
+from attrs import field
 
+from planlang.text.data import frozen
 from planlang.text.source import Span
 
 Words = str | Callable[[Match[str]], str]
