@@ -235,13 +235,15 @@ class Tag:
 class Practice:
     """Something done, or done with, that an exercise's own words tell: walking, on the floor, a hand on a rail.
 
-    `not_meant`: phrases that hold such a word and mean something else.
+    `not_meant`: phrases that hold such a word and mean something else. `deniable`: a phrase shortly after a
+    denial doesn't count.
     """
 
     name: str
     means: str
     words: tuple[Phrases, ...]
     not_meant: tuple[Phrases, ...] = ()
+    deniable: bool = False
 
 
 @frozen

@@ -11,6 +11,7 @@ from planlang.checking.facts.plan import known_conditions
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED
+from planlang.model.carried import replaced
 from planlang.model.catalogue import ConditionData, muscle
 from planlang.model.exercise import Exercise, Joint
 from planlang.model.plan import Condition, JointState, Operation, Plan
@@ -104,8 +105,17 @@ def _of_a_condition(facts: Facts, it: JointState) -> bool:
     )
 
 
-@state.fact("inflamed-by", TEXT, "the inflammatory condition of the plan that takes in this joint", f"{STATE} about")
+@state.fact(
+    "inflamed-by",
+    TEXT,
+    "the inflammatory condition of the plan that takes in this joint; missing where the joint was replaced",
+    f"{STATE} about operation",
+)
 def _inflamed_by(facts: Facts, it: JointState) -> str | None:
+    """A hot replaced joint may be infected, whatever else the person has, and is never explained away."""
+    operated = _operation_on(facts, it)
+    if operated is not None and replaced(operated.text, facts.plan.catalogue):
+        return None
     return next((k.name for k in known_conditions(facts.plan) if k.inflammatory and it.joint.name in k.joints), None)
 
 

@@ -27,6 +27,9 @@ exercise.fact("weeks-done", COUNT, "in how many training weeks it is done", RECK
     lambda f, it: _weeks_done(f).get(it.name, 0)
 )
 exercise.fact("stays", TRUTH, "it says that it stays on its step", "stay", "stay")(lambda _, it: "stay" in it.places)
+exercise.fact("tested-anew", TRUTH, "its best is tested anew every so often, and its load goes by it", "tested_anew")(
+    lambda _, it: it.tested_anew_weeks is not None
+)
 exercise.fact("why-so", TEXT, "why it is as it is", "because", "because")(lambda _, it: it.because)
 exercise.fact("fallbacks", TEXTS, "when something else is done instead", "instead instead_session", "instead")(
     lambda _, it: tuple(line.when for line in it.instead)

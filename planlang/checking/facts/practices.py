@@ -28,14 +28,25 @@ HELD = "held"
 _ON_FOOT = (None, "aerobic", "everyday")
 
 
+_CLAUSE_BEFORE = re.compile(r"(?:[^\s.!?;:,]+ ){0,4}\Z")
+
+
 @cache
-def _finders(name: str) -> tuple[re.Pattern[str], re.Pattern[str] | None]:
+def _finder(name: str) -> tuple[re.Pattern[str], frozenset[str], re.Pattern[str] | None]:
+    """What finds a phrase of either sort, which of them are meant, and what denies one."""
     it: Practice = practices()[name]
-    return _any_of(it.words), _any_of(it.not_meant) if it.not_meant else None
+    meant = _all_of(it.words)
+    denying = _any_of(_all_of(practices()["denial"].words)) if it.deniable else None
+    return _any_of(meant | _all_of(it.not_meant)), meant, denying
 
 
-def _any_of(phrases: Iterable[Phrases]) -> re.Pattern[str]:
-    said = sorted({_plain(words) for one in phrases for words in one.said}, key=len, reverse=True)
+def _all_of(phrases: Iterable[Phrases]) -> frozenset[str]:
+    return frozenset(_plain(words) for one in phrases for words in one.said)
+
+
+def _any_of(phrases: Iterable[str]) -> re.Pattern[str]:
+    """The longest first: of two phrases that begin alike the longer is found."""
+    said = sorted(phrases, key=len, reverse=True)
     return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, said))})(?!\w)")
 
 
@@ -46,9 +57,18 @@ def _plain(text: str) -> str:
 
 def tells(text: str, name: str) -> bool:
     """Whether a text tells of a practice: a phrase of it stands there, outside those that mean something else."""
-    meant, not_meant = _finders(name)
+    either, meant, denying = _finder(name)
     plain = _plain(text)
-    return meant.search(not_meant.sub(" ; ", plain) if not_meant else plain) is not None
+    return any(
+        found.group() in meant and not (denying and _denied(plain, found.start(), denying))
+        for found in either.finditer(plain)
+    )
+
+
+def _denied(plain: str, at: int, denying: re.Pattern[str]) -> bool:
+    """Whether one of the four words before that place, in its clause, denies what follows."""
+    before = _CLAUSE_BEFORE.search(plain, 0, at)
+    return before is not None and denying.search(before.group()) is not None
 
 
 def _told(texts: Iterable[str | None]) -> tuple[str, ...]:
