@@ -116,9 +116,19 @@ def rules_found(text: str, book: Rulebook) -> list[str]:
     return [f.rule for f in check(Source("x.plan", text), book).findings]
 
 
-def test_without_the_file_the_words_are_unknown() -> None:
+def test_without_the_file_the_words_are_unknown_and_it_is_said_where_they_could_stand() -> None:
     _, findings = read_plan(Source("x.plan", PLAN))
     assert [f.rule for f in findings] == ["unknown-word"] * 3
+    assert all("its clinic.yaml names" in f.advice for f in findings)
+
+
+def test_with_it_a_slip_is_known_for_what_was_meant(known: Catalogue) -> None:
+    text = PLAN.replace("grip-strength", "grip-strenght").replace("shoulder pain", "long standing shoulder pian")
+    _, findings = read_plan(Source("x.plan", text), known)
+    assert [f.advice for f in findings] == [
+        'Did you mean "long-standing shoulder pain"?',
+        'Did you mean "grip-strength"?',
+    ]
 
 
 def test_with_it_they_are_known_and_other_names_are_put_right(known: Catalogue) -> None:

@@ -89,7 +89,9 @@ def _unknown_words(plan: Plan, context: Context) -> None:
             context.unknown(
                 f'The condition "{about.name}" is not known here; rules for known conditions do not judge this plan.',
                 about.span,
-                "Write it as the clinic's data names it, or take the finding as a reminder.",
+                did_you_mean(about.name, plan.catalogue.conditions)
+                or "Write it as the clinic's data names it, or take the finding as a reminder. A clinic's own conditions "
+                "stand in a file that its clinic.yaml names.",
             )
     known_kinds, known_muscles = kinds(), muscles()
     for exercise in plan.exercises:
@@ -104,7 +106,7 @@ def _unknown_words(plan: Plan, context: Context) -> None:
                 context.unknown(
                     f'"{name}" is no muscle group that is known.',
                     exercise.places["works"],
-                    did_you_mean(name, known_muscles),
+                    did_you_mean(name, known_muscles) or f"Choose one of {', '.join(known_muscles)}.",
                 )
     for sign in plan.signs_left_out:
         if sign.name not in signs():
@@ -117,5 +119,7 @@ def _unknown_words(plan: Plan, context: Context) -> None:
     named += [(t.measured.measure, t.measured.span) for t in (plan.goal, *plan.targets) if t and t.measured]
     for name, span in named:
         if plan.catalogue.measure(name) is None:
-            near = did_you_mean(name, plan.catalogue.measures)
-            context.unknown(f'"{name}" is no measure that is known.', span, near)
+            help = did_you_mean(name, plan.catalogue.measures) or (
+                "No rule judges it. A clinic's own measures stand in a file that its clinic.yaml names."
+            )
+            context.unknown(f'"{name}" is no measure that is known.', span, help)
