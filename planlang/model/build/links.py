@@ -90,8 +90,8 @@ def _unknown_words(plan: Plan, context: Context) -> None:
                 f'The condition "{about.name}" is not known here; rules for known conditions do not judge this plan.',
                 about.span,
                 did_you_mean(about.name, plan.catalogue.conditions)
-                or "Write it as the clinic's data names it, or take the finding as a reminder. A clinic's own conditions "
-                "stand in a file that its clinic.yaml names.",
+                or "Write it as the clinic's data names it, or take the finding as a reminder. "
+                "A clinic's own conditions stand in a file that its clinic.yaml names.",
             )
     known_kinds, known_muscles = kinds(), muscles()
     for exercise in plan.exercises:
