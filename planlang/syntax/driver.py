@@ -14,10 +14,10 @@ from functools import cache
 from typing import Any
 
 from attrs import field
-from lark import Token, Tree
 
 from planlang.syntax.patterns import CHUNK, first_character, spelled
 from planlang.syntax.tables import Tables, tables
+from planlang.syntax.words import Token, Tree, token
 from planlang.text.data import define
 
 Match = Callable[[str, int], "re.Match[str] | None"]
@@ -26,26 +26,6 @@ Action = tuple[int, Make | None, str]
 """(next state, None, "") to shift; (length of the rule, what makes its node, its name) to reduce."""
 Word = tuple[str, frozenset[str] | None, Match]
 """A terminal: its name, the words that it spells or None, and the expression that matches it otherwise."""
-
-
-class Placed(Token):
-    """A token with its offsets; lines and columns are reckoned only for what is shown."""
-
-    __slots__ = ()
-    line = column = end_line = end_column = None
-
-
-_new: Callable[[type[Placed], str], Placed] = str.__new__
-
-
-def token(kind: str, text: str, start: int, end: int) -> Token:
-    """A token at its place."""
-    made = _new(Placed, text)
-    made.type = kind
-    made.value = text
-    made.start_pos = start
-    made.end_pos = end
-    return made
 
 
 def node_maker(name: str, kept: list[list[Any]] | None, single: bool) -> Make:

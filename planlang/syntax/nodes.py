@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from attrs import field
-from lark import Token, Tree
 
+from planlang.syntax.words import Token, Tree
 from planlang.text.data import frozen
 from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 
-Node = Tree[Token]
+Node = Tree
 Part = Node | Token
 
 
@@ -66,8 +66,8 @@ class Script:
 def span_of(part: Part) -> Span:
     """Where a part stands, by its first and last token; of words the grammar drops nothing is known."""
     if isinstance(part, Token):
-        return Span(part.start_pos or 0, part.end_pos or 0)
-    tokens = list(part.scan_values(lambda v: isinstance(v, Token)))
+        return Span(part.start_pos, part.end_pos)
+    tokens = list(part.tokens())
     if not tokens:
         return Span(0, 0)
-    return Span(tokens[0].start_pos or 0, tokens[-1].end_pos or 0)
+    return Span(tokens[0].start_pos, tokens[-1].end_pos)

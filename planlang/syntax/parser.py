@@ -4,23 +4,26 @@ from __future__ import annotations
 
 import hashlib
 from functools import cache
-
-import lark
-import lark.lexer
-from lark import Lark
+from typing import TYPE_CHECKING
 
 from planlang.text.resources import folder
+
+if TYPE_CHECKING:
+    from lark import Lark
 
 GRAMMAR = "plan.lark"
 
 
 def grammar_hash(text: str) -> str:
-    """What a ready table must have been made from: this grammar, this lark."""
-    return hashlib.sha256(f"{lark.__version__}\n{text}".encode()).hexdigest()
+    """What a ready table must have been made from: this grammar. Of lark nothing is left in it but plain numbers."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def build(text: str, strict: bool = False, start: str = "start") -> Lark:
     """The parser from the grammar's text. `strict` refuses any conflict or collision of terminals (slow)."""
+    import lark.lexer
+    from lark import Lark
+
     # lark compares every pair of terminals wherever that optional package is installed: a test's work.
     had, lark.lexer.has_interegular = lark.lexer.has_interegular, strict and lark.lexer.has_interegular
     try:

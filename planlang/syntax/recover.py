@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from lark import Token, Tree
-
 from planlang.syntax.driver import driver
+from planlang.syntax.words import Token, Tree
 from planlang.text.data import frozen
 
 
@@ -33,7 +32,7 @@ class Line:
     tokens: tuple[Token, ...]
 
 
-def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
+def parse(text: str) -> tuple[list[Tree], list[Line | Fault]]:
     """The statements' trees in order, and each line that has words in it.
 
     `text` is normalised and ends with a line feed. The trees belong to the `Line`s, one each, in order.
@@ -68,7 +67,7 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
             if action is not None:
                 states.append(action[0])
                 values.append(word)
-                at = word.end_pos or 0
+                at = word.end_pos
                 if kind != "_NL":
                     if not tokens:
                         depth = len(states) - 1  # shifting the first word has closed the line before
@@ -79,14 +78,14 @@ def parse(text: str) -> tuple[list[Tree[Token]], list[Line | Fault]]:
                 continue
         at = _stop(text, at)
         found = word or tables.word_at(None, text, at)
-        stop = at if found is None else found.start_pos or 0
-        start = (tokens[0].start_pos or 0) if tokens else stop
+        stop = at if found is None else found.start_pos
+        start = (tokens[0].start_pos) if tokens else stop
         lines.append(Fault(start, stop, text.index("\n", start), tuple(tokens), found, tables.accepted(states)))
         if tokens:
             del states[depth:]
             del values[depth - 1 :]
             tokens = []
-        after = at if found is None else found.end_pos or 0
+        after = at if found is None else found.end_pos
         at = after if found is not None and found.type == "_NL" else text.index("\n", after)
     return tables.finished(states, values), lines
 
@@ -106,5 +105,5 @@ def accepted_after(beginning: str) -> frozenset[str]:
         word = tables.word_at(states[-1], text, at)
         if word is None or not tables.shift(word.type, states):
             return frozenset()
-        at = word.end_pos or 0
+        at = word.end_pos
     return tables.accepted(states)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 
-from lark import Token
-
 from planlang.syntax.nodes import Statement
 from planlang.syntax.statements import FORMS
+from planlang.syntax.words import Token
 from planlang.text.words import WORDS
 
 WIDTH = 10

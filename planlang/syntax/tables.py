@@ -11,7 +11,7 @@ from planlang.syntax.parser import GRAMMAR, grammar_hash, parser
 from planlang.text.data import frozen
 from planlang.text.resources import folder
 
-FORMAT = 1
+FORMAT = 2
 """Raised whenever tables are kept in another way."""
 
 Words = dict[str, list[Any]]
@@ -88,7 +88,7 @@ def write_table(path: Path) -> None:
 
 
 def read_table(path: Path, text: str) -> Tables | None:
-    """The table beside a grammar, if it was made from this very text by this very lark; else None."""
+    """The table beside a grammar, if it was made from this very text; else None."""
     try:
         held = json.loads(path.read_text(encoding="utf-8"))
         return Tables(*held["tables"]) if held["digest"] == _digest(text) else None

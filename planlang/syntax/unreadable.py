@@ -6,12 +6,11 @@ import re
 from collections.abc import Collection, Iterable
 from functools import cache
 
-from lark import Token
-
 from planlang.syntax.mistakes.find import recognise
 from planlang.syntax.nodes import Statement, Unread
 from planlang.syntax.recover import Fault, Line, accepted_after, parse
 from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, RESERVED, Form, forms_of
+from planlang.syntax.words import Token
 from planlang.text.finding import Finding, unreadable
 from planlang.text.meant import LIKE_ENOUGH, listed, meant
 from planlang.text.source import Source, Span
@@ -203,7 +202,7 @@ def _last(fault: Fault, unread: Unread) -> Span:
 
 
 def _place(token: Token) -> Span:
-    return Span(token.start_pos or 0, token.end_pos or 0)
+    return Span(token.start_pos, token.end_pos)
 
 
 def _quoted(word: str) -> str:

@@ -7,11 +7,11 @@ from fractions import Fraction
 from functools import lru_cache
 
 from attrs import field
-from lark import Token
 
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.quantity import Quantity, Range
 from planlang.syntax.nodes import Node, span_of
+from planlang.syntax.words import Token
 from planlang.text.data import define
 from planlang.text.finding import Finding, Level, Related, contradiction, unreadable, unreckonable
 from planlang.text.source import Source, Span
@@ -71,7 +71,7 @@ def _range(low: str, high: str) -> tuple[Range, str]:
 
 def place(token: Token) -> Span:
     """Where a word stands."""
-    return Span(token.start_pos or 0, token.end_pos or 0)
+    return Span(token.start_pos, token.end_pos)
 
 
 @define

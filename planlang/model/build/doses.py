@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from attrs import evolve
-from lark import Token, Tree
 
 from planlang.model.build.context import UNIT_OF, Context, place
 from planlang.model.dose import Dose, Effort, Load, Measured, Rest, Size, SizeKind
 from planlang.model.quantity import Quantity, Range
 from planlang.syntax.nodes import Node, span_of
+from planlang.syntax.words import Token, Tree
 
 _AMOUNT_KIND = {
     "SEC": SizeKind.TIME,

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from lark import Token
-
 from planlang.model.build.context import Context, place
 from planlang.model.build.doses import dose
 from planlang.model.build.lines import Lines
 from planlang.model.plan import Goal, Measuring, Target, When
 from planlang.syntax.nodes import Node, Statement, span_of
+from planlang.syntax.words import Token
 
 LEVELS = ("much-less", "less", "expected", "more", "much-more")
 

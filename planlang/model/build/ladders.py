@@ -27,8 +27,8 @@ def whole_weeks(node: Node, context: Context, span: Span) -> int | None:
     tokens = [t for t in node.children if not isinstance(t, type(node))]
     if len(tokens) == 1:
         return 1
-    number = context.number(tokens[0])  # type: ignore[arg-type]
-    weeks = number if tokens[1].type == "WEEK" else number / 7  # type: ignore[union-attr]
+    number = context.number(tokens[0])
+    weeks = number if tokens[1].type == "WEEK" else number / 7
     if weeks.denominator != 1 or weeks < 1:
         context.cannot_reckon(
             "A ladder goes up by whole weeks, and this pace does not come to any.",
@@ -53,7 +53,7 @@ def steps(lines: Lines, context: Context) -> tuple[Step | None, tuple[Step, ...]
         written = dose(_dose_node(line), context)
         whole = carry_on(made[-1].dose, written) if made else written
         keep = line.node("for_weeks")
-        weeks = context.count(keep.children[0], 1) if keep else None  # type: ignore[arg-type]
+        weeks = context.count(keep.children[0], 1) if keep else None
         made.append(Step(whole, written, weeks, line.span))
     rise_line = lines.one("rise")
     if rise_line is None:
@@ -211,6 +211,6 @@ def pace(lines: Lines, rise: Rise | None, context: Context) -> Pace | None:
         sessions,
         str(condition.children[0])[1:-1] if condition else None,
         str(down.children[-1])[1:-1] if down else None,
-        context.count(start.children[-1], 1) if start else None,  # type: ignore[arg-type]
+        context.count(start.children[-1], 1) if start else None,
         line.span,
     )

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from lark import Token
-
 from planlang.model.build.context import Context, texts
 from planlang.model.build.doses import dose
 from planlang.model.build.lines import Lines
 from planlang.model.quantity import Quantity
 from planlang.model.rest import Expect, Lighter, Pain, PainLevel, Rest, Return, Sign, SignLeftOut, StillDo
 from planlang.syntax.nodes import Node, Statement
+from planlang.syntax.words import Token
 
 _ACTION = {"EMERGENCY": "emergency", "TODAY": "today", "TELL_US": "tell us"}
 
@@ -51,7 +50,7 @@ def _pain_test(line: Statement, context: Context) -> PainLevel:
     assert node is not None
     tokens = {t.type: t for t in node.children if isinstance(t, Token)}
     days_node = next((n for n in node.children if isinstance(n, type(node)) and n.data == "for_days"), None)
-    days = context.count(days_node.children[0], 1) if days_node else None  # type: ignore[arg-type]
+    days = context.count(days_node.children[0], 1) if days_node else None
     if "STRING" in tokens:
         return PainLevel(text=str(tokens["STRING"])[1:-1], span=line.span)
     if "POINT" in tokens:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from datetime import time
 from fractions import Fraction
 
-from lark import Token
-
 from planlang.model.build.context import Context, texts
 from planlang.model.build.lines import Lines
 from planlang.model.build.training import instead, warm_up, window
 from planlang.model.quantity import Quantity
 from planlang.model.session import Days, Kit, Session, Visit
 from planlang.syntax.nodes import Node, Statement
+from planlang.syntax.words import Token
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NOT_DONE = {"DROP": "drop", "MOVE_WITHIN": "move within the week", "MOVE_ON": "move on"}
@@ -100,7 +99,7 @@ def _days(line: Statement, context: Context) -> Days:
     if len(named) < sum(t.type == "WEEKDAY" for t in tokens):
         context.contradicts("One weekday stands here twice.", line.span, "Keep one.", harmful=False)
     between_node, phase_node = line.node("between"), line.node("phase")
-    between = context.count(between_node.children[0], 1) if between_node else None  # type: ignore[arg-type]
+    between = context.count(between_node.children[0], 1) if between_node else None
     phase = window(phase_node, context) if phase_node else None
     choose = any(t.type == "YOU_CHOOSE" for t in tokens)
     shared = {"between": between, "window": phase, "span": line.span}

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from lark import Token, Tree
-
 from planlang.model.build.context import Context, place, texts
 from planlang.model.build.doses import dose
 from planlang.model.build.ladders import pace, steps
 from planlang.model.build.lines import Lines
 from planlang.model.exercise import Ceiling, Exercise, Instead, Joint, Start, WarmUp, Window
 from planlang.syntax.nodes import Node, Statement, span_of
+from planlang.syntax.words import Token, Tree
 
 
 def exercise(lines: Lines, context: Context) -> Exercise:
