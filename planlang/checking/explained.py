@@ -20,14 +20,15 @@ from planlang.text.data import frozen
 class InWords:
     """One case of a rule. `joined`: whether `all` or `any` of the parts must hold; empty where there is one.
 
-    `where`: names that the parts use, with what each is. `facts`: what the rule asks of a plan, with its meaning.
+    `where`: names that the parts use, with what each is. Long ones are taken apart, in lines set in by two spaces more.
+    `facts`: what the rule asks of a plan, with its meaning.
     `says`, `does`: message and help as they come out on one of the rule's own examples; None where none shows it.
     """
 
     looks_at: str
     joined: str
     parts: tuple[str, ...]
-    where: tuple[tuple[str, str], ...]
+    where: tuple[tuple[str, tuple[str, ...]], ...]
     facts: tuple[tuple[str, str], ...]
     says: str | None
     does: str | None
@@ -50,12 +51,12 @@ def _case(spoken: Spoken, rule: Rule, book: Rulebook, said: tuple[str, str] | No
     subject = parse(spoken.looks_at, "subject")
     subject_of(subject, typer)
     looks_at = sayer.subject(subject)
-    where: dict[str, tuple[str, str]] = {}
+    where: dict[str, tuple[str, tuple[str, ...]]] = {}
     uses: dict[str, set[str]] = {}
     for name, (shown, text) in zip(names, spoken.reckons, strict=True):
         node = parse(text)
         typed = typer.typed(node)
-        where[name] = (shown.replace("-", " "), sayer.say(node))
+        where[name] = (shown.replace("-", " "), tuple(sayer.outline(node)))
         uses[name], sayer.used = sayer.used, set()
         scope.names[name] = Bound(typed.type, ["reckoned", scope.slot(), typed.code])
     flags = parse(spoken.flags_when)

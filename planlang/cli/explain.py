@@ -82,7 +82,7 @@ def data(rule: Rule, book: Rulebook) -> dict[str, Any]:
                     "looks_at": words.looks_at,
                     "joined": words.joined or None,
                     "parts": list(words.parts),
-                    "where": dict(words.where),
+                    "where": {name: list(what) for name, what in words.where},
                     "facts": dict(words.facts),
                     "says": words.says,
                     "does": words.does,

@@ -79,6 +79,13 @@ def _item(line: str, columns: int) -> list[str]:
     return wrap(line, columns, initial_indent="  ", subsequent_indent=later, break_on_hyphens=False)
 
 
+def _set_in(part: str, columns: int) -> list[str]:
+    """A part of a condition, set in as it is."""
+    words = part.lstrip()
+    indent = " " * (2 + len(part) - len(words))
+    return wrap(f"- {words}", columns, initial_indent=indent, subsequent_indent=f"{indent}  ", break_on_hyphens=False)
+
+
 def _cases(rule: Rule, book: Rulebook, columns: int) -> Iterator[str]:
     """What it says, then exactly when, case by case; then once what the words mean."""
     cases = in_words(rule, book)
@@ -92,9 +99,11 @@ def _cases(rule: Rule, book: Rulebook, columns: int) -> Iterator[str]:
         how = f", if {case.joined} of these hold{'s' if case.joined == 'any' else ''}" if case.joined else ", if"
         yield from wrap(f"For {case.looks_at}{how}:", columns, initial_indent="  ", subsequent_indent="  ")
         for part in case.parts:
-            yield from wrap(f"- {part}", columns, initial_indent="  ", subsequent_indent="    ")
-        for name, what in case.where:
-            yield from wrap(f'where "{name}" means: {what}', columns, initial_indent="  ", subsequent_indent="    ")
+            yield from _set_in(part, columns)
+        for name, (first, *more) in case.where:
+            yield from wrap(f'where "{name}" means: {first}', columns, initial_indent="  ", subsequent_indent="    ")
+            for part in more:
+                yield from _set_in(part, columns)
     meanings = {name: meaning for case in cases for name, meaning in case.facts}
     if meanings:
         yield from ("", "What the words mean")

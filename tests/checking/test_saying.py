@@ -22,7 +22,7 @@ def said(rule_of):
 def test_every_built_in_rule_is_said(rule: Rule, book: Rulebook) -> None:
     for case in in_words(rule, book):
         assert case.parts
-        for words in (case.looks_at, *case.parts, *(what for _, what in case.where)):
+        for words in (case.looks_at, *case.parts, *(line for _, what in case.where for line in what)):
             assert not {"<", ">", "_"} & set(words.replace("with_whom", "")), words
             assert "its's" not in words
 
@@ -85,6 +85,18 @@ def test_and_and_or_are_apart(said) -> None:
     )
 
 
+def test_what_is_long_is_taken_apart(said) -> None:
+    long = "its date > goal's date and (its because is written or its dose is written or its reach-in is written)"
+    case = said(f"its draft and no target where {long} and its dated")
+    assert case.parts == (
+        "it says `state draft`",
+        "there is no target for which all of these hold:",
+        "  its date is after the goal's date",
+        "  its because is written or its dose is written or its reach in is written",
+        "  it says by when",
+    )
+
+
 def test_a_setting_is_said_with_its_value(said) -> None:
     case = said(
         "its length > so-long",
@@ -95,7 +107,7 @@ def test_a_setting_is_said_with_its_value(said) -> None:
 
 def test_what_is_reckoned_is_said_where_it_is_used(said) -> None:
     case = said("gap > 2 weeks", reckons="{half: its length / 2, gap: its length - half, unused: its length * 3}")
-    assert case.where == (("half", "its length divided by 2"), ("gap", 'its length less "half"'))
+    assert case.where == (("half", ("its length divided by 2",)), ("gap", ('its length less "half"',)))
 
 
 def test_words_looked_for_are_named(said) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from attrs import field
 
@@ -20,6 +20,18 @@ NAMES = {"starts": "first day", "ends": "last day"}
 BLOCKS = {"pain": "pain block", "rest": "rest block", "clinic": "clinic's contacts"}
 TELLING = (" words tell", " name tells")
 SUMS = {"+": "plus", "-": "less", "*": "times", "/": "divided by"}
+JOINED = {"all_hold": "all", "any_holds": "any"}
+HEADS = {"all_hold": "all of these hold", "any_holds": "any of these holds"}
+LISTED = {
+    "some": "there is {0}",
+    "none": "there is no {1}",
+    "first_of": "the first {1}",
+    "last_of": "the last {1}",
+    "number_of": "the number of {1}",
+}
+LONG = 110
+"""A part of more characters is taken apart."""
+INDENT = "  "
 NO_ARTICLE = ("today",)
 
 
@@ -53,11 +65,36 @@ class Sayer:
     """Reckoned names that were said since somebody last looked."""
 
     def parts(self, node: Node) -> tuple[str, list[str]]:
-        """How the parts of a condition hang together (`all`, `any`; nothing where there is one), and each of them."""
-        for kind, word in (("all_hold", "all"), ("any_holds", "any")):
-            if node.kind == kind:
-                return word, [self.say(_opened(part)) for part in _flat(node, kind)]
-        return "", [self.say(_opened(node))]
+        """How the parts of a condition hang together (`all`, `any`; nothing where there is one), and each of them.
+
+        What is long is taken apart again, in lines that are set in by two spaces more.
+        """
+        node = _opened(node)
+        if node.kind in JOINED:
+            return JOINED[node.kind], [line for part in _flat(node, node.kind) for line in self.outline(part)]
+        return "", list(self.outline(node))
+
+    def outline(self, node: Node, depth: int = 0) -> Iterator[str]:
+        """A part in one line, or, where that is long, as a head with its own parts set in below it."""
+        node = _opened(node)
+        said = self.say(node)
+        head, inner = ("", None) if len(said) <= LONG else self._apart(node)
+        if inner is None:
+            yield INDENT * depth + said
+            return
+        yield f"{INDENT * depth}{head}{HEADS[inner.kind]}:"
+        for part in _flat(inner, inner.kind):
+            yield from self.outline(part, depth + 1)
+
+    def _apart(self, node: Node) -> tuple[str, Node | None]:
+        """The head of a long part, and the chain of and, or of or, that stands below it; None where there is none."""
+        head, below = "", node
+        if node.kind == "negated":
+            head, below = "not so: ", _opened(node.part(0))
+        if below.kind in LISTED and (where := _where(below, 1)) is not None:
+            start = LISTED[below.kind].format(with_article(self._list(below.part(0))), self._list(below.part(0)))
+            head, below = f"{head}{start} for which ", _opened(where)
+        return (head, below) if below.kind in JOINED else ("", None)
 
     def subject(self, node: Node) -> str:
         """What is looked at."""
