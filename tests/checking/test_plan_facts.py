@@ -158,10 +158,21 @@ def test_a_dose_set_in_a_week_and_the_week_of_its_first_use(facts_of: Making) ->
         ("long band", "band", False),
         ("the", "the", False),
         ("Übungsband", "ein langes übungsband", True),
+        ("band round the knees", "buy a band", True),
+        ("ankle weights", "weights", False),
+        ("chair", "wheelchair", False),
     ],
 )
 def test_kit_is_met_by_its_words(text: str, other: str, found: bool) -> None:
     assert stands_in(text, other) is found
+
+
+@pytest.mark.parametrize(
+    ("text", "other", "found"),
+    [("strikk", "treningsstrikk", True), ("solid stol", "stol", False), ("bed", "embed", False)],
+)
+def test_where_words_are_joined_the_last_part_is_enough(text: str, other: str, found: bool) -> None:
+    assert stands_in(text, other, compounds=True) is found
 
 
 def test_words_of_a_text() -> None:

@@ -25,6 +25,8 @@ from planlang.text.source import NOWHERE, Span
 KIT = f"{RECKONED} kit has weights prepare place"
 _WORD = re.compile(r"\d+(?:\.\d+)?|[^\W\d_]+")
 _SMALL = frozenset("a an the of for with and or my your some to".split())  # noqa: SIM905
+_WHERE_IT_GOES = re.compile(r"\s(?:round|around|above|below|under|over|between|on)\s.*", re.IGNORECASE | re.DOTALL)
+_SHORTEST_PART = 4  # letters: `strikk` stands in `treningsstrikk`, `ball` in `Gymnastikball`
 MOST_WEIGHTS = 10  # of more, every sum is taken to be there
 
 
@@ -57,10 +59,19 @@ def words(text: str) -> tuple[str, ...]:
     return tuple(w[:-1] if len(w) > 3 and w.endswith("s") and not w.endswith("ss") else w for w in found)
 
 
-def stands_in(text: str, other: str) -> bool:
-    """Whether all words of a text, small ones apart, stand in another."""
-    wanted = frozenset(words(text)) - _SMALL
-    return bool(wanted) and wanted <= frozenset(words(other))
+def stands_in(text: str, other: str, compounds: bool = False) -> bool:
+    """Whether all words of a text stand in another; small ones, and where it goes (`round the knees`), apart.
+
+    `compounds`: a word also stands in a longer one that ends with it, as in German and the Nordic languages.
+    """
+    wanted = frozenset(words(_WHERE_IT_GOES.sub("", text))) - _SMALL
+    there = frozenset(words(other))
+    return bool(wanted) and all(word in there or (compounds and _ends_one(word, there)) for word in wanted)
+
+
+def _ends_one(word: str, there: frozenset[str]) -> bool:
+    """Whether a word is the end of a longer one: compounds are named by their last part."""
+    return len(word) >= _SHORTEST_PART and any(one.endswith(word) for one in there)
 
 
 def _needs(facts: Facts) -> Iterator[Need]:
@@ -132,9 +143,12 @@ def _same(text: str, other: str) -> bool:
 def _need(
     plan: Plan, text: str, what_for: str, used: date, session: Session | None, span: Span, load: Load | None = None
 ) -> Need:
-    preparing = [p for p in plan.prepares if stands_in(text, p.text)]
+    compounds = plan.language not in (None, "en")  # in English a wheelchair is no chair to stand up from
+    preparing = [p for p in plan.prepares if stands_in(text, p.text, compounds)]
     days = [day_of(plan, p.by) for p in preparing]
-    in_hand = any(stands_in(text, one) for one in plan.today.has) or (load is not None and _lifted(plan, load))
+    in_hand = any(stands_in(text, one, compounds) for one in plan.today.has) or (
+        load is not None and _lifted(plan, load)
+    )
     kit = [item.text for item in session.kit] if session else []
     said = "; ".join((*plan.today.has, *(p.text for p in plan.prepares), *kit))
     where = session.place if session else None
