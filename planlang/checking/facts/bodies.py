@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from planlang.checking.expression.types import COUNT, TEXTS, TRUTH, things
+from planlang.checking.facts.legs import trains_legs
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED
@@ -16,7 +17,6 @@ from planlang.text.data import frozen
 from planlang.text.source import Span
 
 ASKED = "works joints exercise activity"
-OF_THE_LEG = frozenset(("hip", "knee", "ankle", "foot"))
 LOADING = frozenset(("strength", "aerobic", "everyday"))
 """Kinds whose rise loads a joint more; range, balance and calm do so little that they are not counted."""
 
@@ -24,10 +24,7 @@ LOADING = frozenset(("strength", "aerobic", "everyday"))
 @exercise.fact("for-the-legs", TRUTH, "it trains the legs, as far as its muscles or joints say", ASKED, "works")
 def for_the_legs(_: Facts, it: Exercise) -> bool | None:
     """None where neither muscles nor joints are written, or none of the muscles is known."""
-    known = [m for name in it.works if (m := muscle(name)) is not None]
-    if any(m.leg for m in known) or any(joint.name in OF_THE_LEG for joint in it.joints):
-        return True
-    return False if known or it.joints else None
+    return trains_legs(it)
 
 
 exercise.fact("joints-loaded", TEXTS, "the joints written, else those of the muscles that it trains", ASKED, "joints")(

@@ -7,10 +7,14 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, number, one_of, thing, things
+from planlang.checking.facts.legs import trains_legs
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import steps_a_day
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
+from planlang.model.plan import Plan
+from planlang.model.quantity import in_base
+from planlang.planning.reckon import reckon
 from planlang.planning.week import Done, Week, WeekKind
 from planlang.text.data import frozen
 from planlang.text.source import Span
@@ -48,28 +52,48 @@ week.fact("kind", one_of(*(k.value for k in WeekKind)), "training, rest, away or
 week.fact("training-week", COUNT, "which training week, from 1", RECKONED)(lambda _, it: it.training_week)
 week.fact("minutes", number("min"), "minutes of all sessions", RECKONED)(lambda _, it: it.minutes)
 week.fact("daily-steps", number("steps/day"), "the aim in steps a day", RECKONED)(lambda f, it: aim_in_steps(f, it)[0])
-week.fact("strength-sessions", COUNT, "sessions that hold strength work", RECKONED)(lambda f, it: _strength(f, it)[0])
-week.fact("strength-days", COUNT, "days on which strength work is done", RECKONED)(lambda f, it: _strength(f, it)[1])
+_STRENGTH = RECKONED + " works joints"
+_OF_ARMS = "; that of arms or trunk alone is left out"
+week.fact("strength-sessions", COUNT, f"sessions that hold strength work{_OF_ARMS}", _STRENGTH)(
+    lambda f, it: _strength(f, it)[0]
+)
+week.fact("strength-days", COUNT, f"days on which strength work is done{_OF_ARMS}", _STRENGTH)(
+    lambda f, it: _strength(f, it)[1]
+)
 
 
 def _strength(facts: Facts, it: Week) -> tuple[int, int]:
-    return facts.once(("strength", it.number), lambda: _count_strength(facts, it))
+    return facts.once(("strength", it.number), lambda: _count_strength(facts.plan, it))
 
 
-def _count_strength(facts: Facts, it: Week) -> tuple[int, int]:
-    """Sessions and days of strength work in a week; a daily activity counts on each day."""
-    strength = {e.name for e in facts.plan.exercises if e.kind == "strength"}
-    if any(name in strength and not _weekly(facts, name) for name in it.activities):
-        return 7, 7
-    held = [s for s in it.sittings if strength.intersection(s.exercises)]
+def _count_strength(plan: Plan, it: Week) -> tuple[int, int]:
+    """Sessions and days of strength work in a week, that of arms or trunk alone left out.
+
+    A daily activity counts on each day; of a weekly quota each bout is one, or two where no bouts are written.
+    """
+    strength = {e.name: e for e in plan.exercises if e.kind == "strength" and trains_legs(e) is not False}
+    bouts = 0
+    for name, done in it.activities.items():
+        if name in strength:
+            if not strength[name].weekly:
+                return 7, 7
+            bouts += _bouts(done.dose)
+    held = [s for s in it.sittings if not strength.keys().isdisjoint(s.exercises)]
     days = {s.day for s in held if s.count == 1}
-    together = sum(s.count for s in held if s.count > 1)
-    return sum(s.count for s in held), min(7, len(days) + together)
+    together = sum(s.count for s in held if s.count > 1) + bouts
+    return sum(s.count for s in held) + bouts, min(7, len(days) + together)
 
 
-def _weekly(facts: Facts, name: str) -> bool:
-    exercise = facts.plan.exercise(name)
-    return exercise is not None and exercise.weekly
+UNTOLD_BOUTS = 2
+"""What a weekly quota of strength is taken to be held in where it doesn't say: nobody is flagged for not saying it."""
+
+
+def _bouts(it: Dose) -> int:
+    size = it.size
+    if size is None or not size.amounts or size.bout is None:
+        return UNTOLD_BOUTS
+    whole, bout = in_base(size.amounts[0].low, size.unit), size.bout.base
+    return int(whole // bout) if bout else UNTOLD_BOUTS
 
 
 def aim_in_steps(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
@@ -96,11 +120,25 @@ past.plain(
 
 
 def run_up(facts: Facts, before: Week) -> tuple[PastWeek, ...]:
-    """The training weeks before a week, the latest first, then the weeks of strength before the plan."""
+    """The training weeks before a week, the latest first, then those of the block before and of `base strength`."""
     weeks = [w for w in _training(facts) if w.number < before.number]
     own = [PastWeek(f"week {w.number}", _strength(facts, w)[0]) for w in reversed(weeks)]
     base = sum(n for kind, n in facts.plan.today.base if kind == "strength")
-    return (*own, *(PastWeek("a week before the plan", 2) for _ in range(min(base, 60))))
+    return (*own, *_block_before(facts), *(PastWeek("a week before the plan", 2) for _ in range(min(base, 60))))
+
+
+LONGEST_GAP = timedelta(weeks=4)
+"""After a longer gap the strength of the block before is no base for this one: common practice, no source."""
+
+
+def _block_before(facts: Facts) -> Iterator[PastWeek]:
+    before, starts = facts.previous, facts.plan.starts
+    if before is None or starts is None:
+        return
+    weeks = [w for w in facts.once("previous weeks", lambda: reckon(before).weeks) if w.kind is WeekKind.TRAINING]
+    if weeks and starts - weeks[-1].starts <= LONGEST_GAP + timedelta(weeks=1):
+        for it in reversed(weeks):
+            yield PastWeek(f"week {it.number} of the block before", _count_strength(before, it)[0])
 
 
 @frozen
@@ -134,7 +172,7 @@ raise_.fact("after", number("steps/day"), "steps a day from then on", RECKONED)(
 raise_.fact(
     "run-up",
     things("past-week"),
-    "the training weeks before it, the latest first, then `base strength`",
+    "the training weeks before it, the latest first, then the block before and `base strength`",
     RECKONED + " base",
 )(lambda f, it: run_up(f, it.week))
 
