@@ -42,10 +42,24 @@ def _said_at(_: Facts, it: Plan) -> Span | None:
     return lines[0] if lines else None
 
 
+def _first_said_at(facts: Facts, it: Plan) -> Span | None:
+    """The line that the first contact comes from: the review line, or the visits of a session."""
+    first = next(iter(contacts(facts)), None)
+    if first is None or first in review_days(it):
+        return _said_at(facts, it)
+    sittings = [s for week in (facts.weeks.weeks if facts.weeks else ()) for s in week.sittings]
+    held = {s.name for s in sittings if s.visit and s.day == first}
+    for session in it.sessions:
+        for visit in session.visits:
+            if session.name in held or any(day_of(it, When(week=number)) == first for number, _ in visit.weeks):
+                return visit.span
+    return _said_at(facts, it)
+
+
 plan.fact("contacts", COUNT, "how many reviews and visits there are from its first day on", SAID, _said_at)(
     lambda f, _: len(contacts(f))
 )
-plan.fact("first-contact", DATE, "the first review or visit", SAID, _said_at)(
+plan.fact("first-contact", DATE, "the first review or visit", SAID, _first_said_at)(
     lambda f, _: next(iter(contacts(f)), None)
 )
 plan.fact("last-contact", DATE, "the last review or visit, also one past its last week", SAID, _said_at)(
