@@ -83,6 +83,11 @@ def _longest_time(_: Facts, it: Dose) -> Fraction | None:
     return max(found, default=None)
 
 
+@dose.fact("step-height", number("m"), "how high the step is that is climbed", ASKED)
+def _step_height(_: Facts, it: Dose) -> Fraction | None:
+    return max((side.step_height.base for side in sides(it) if side.step_height), default=None)
+
+
 @dose.fact("distance", number("m"), "its distance", ASKED)
 def _distance(_: Facts, it: Dose) -> Fraction | None:
     size = it.size
