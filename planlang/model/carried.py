@@ -48,11 +48,18 @@ def _concerns(sign: Sign, plan: Plan, day: date | None) -> bool:
     screening = plan.screening
     if screening and (set(screening.takes) & set(whom.takes) or (screening.bones or "") in whom.bones):
         return True
+    if whom.any_operation and any(_lately(one.day, day, whom.weeks) for one in plan.operations):
+        return True
     return any(
-        _names(sign, whom.operations, known.conditions[name])
-        and (whom.weeks is None or not day or not since or day < since + timedelta(weeks=whom.weeks))
+        (whom.any_operation or _names(sign, whom.operations, known.conditions[name]))
+        and _lately(since, day, whom.weeks)
         for name, since in _operations(plan)
     )
+
+
+def _lately(since: date | None, day: date | None, weeks: int | None) -> bool:
+    """Whether an operation is no longer ago than so many weeks; one without a date is."""
+    return weeks is None or not day or not since or day < since + timedelta(weeks=weeks)
 
 
 def _names(sign: Sign, named: tuple[str, ...], condition: ConditionData) -> bool:

@@ -41,13 +41,15 @@ class Worse:
 class CarriedFor:
     """Whose plans carry a sign: everyone's, or those of a condition, operation, medicine class or bone state.
 
-    `lower_limb`: any condition of hip, knee or foot. `weeks`: only so long after the operation.
+    `lower_limb`: any condition of hip, knee or foot. `any_operation`: after any operation at all. `weeks`: only
+    so long after the operation.
     """
 
     everyone: bool = False
     lower_limb: bool = False
     conditions: tuple[str, ...] = ()
     operations: tuple[str, ...] = ()
+    any_operation: bool = False
     weeks: int | None = None
     takes: tuple[str, ...] = ()
     bones: tuple[str, ...] = ()

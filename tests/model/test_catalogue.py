@@ -86,6 +86,14 @@ def test_wound_is_carried_for_twelve_weeks_and_dislocation_for_life():
     assert replaced_joint(plan)
 
 
+def test_wound_and_calf_are_carried_after_any_operation():
+    plan = a_plan(
+        about=(Condition("hand osteoarthritis"),), operations=(Operation(date(2027, 2, 1), "ankle fixation"),)
+    )
+    assert {"wound", "calf-clot"} <= names(plan)
+    assert names(plan, date(2027, 4, 26)) & {"wound", "calf-clot"} == {"calf-clot"}
+
+
 def test_operation_is_known_within_longer_words():
     assert "bend-lost" in names(a_plan(operations=(Operation(date(2027, 2, 1), "second knee replacement"),)))
 
