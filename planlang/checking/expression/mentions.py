@@ -12,6 +12,8 @@ from planlang.model.plan import Plan
 
 BEFORE = 5
 """So many words before a phrase, in the same clause, may deny it."""
+SHORT_RUN = 100
+"""So many texts are looked at word by word before it pays to make one expression of all phrases."""
 WINDOW = 200
 """Characters before a phrase that are looked at for a denial."""
 _WORDS_BEFORE = re.compile(rf"(?:[^\s.!?;:]+[ \t]+){{0,{BEFORE}}}\Z")
@@ -57,20 +59,45 @@ def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find | 
     wanted, against = _said(phrases, language), _said(denials, language) if denials else ()
     if not wanted:
         return None
-    words = re.compile(_alternatives(wanted), re.IGNORECASE)
-    denying = re.compile(_alternatives(against), re.IGNORECASE) if against else None
-    plain = tuple(p.lower() for p in wanted if p.isascii())
-    quick = re.compile(_alternatives(plain)) if plain else None
+    plain = tuple(p for p in wanted if p.isascii())
+    begins = {p: p.lower().split()[0] for p in plain}
+    short_run = SHORT_RUN
+
+    @cache
+    def whole() -> re.Pattern[str]:
+        return re.compile(_alternatives(wanted), re.IGNORECASE)
+
+    @cache
+    def quick() -> Callable[[str], object]:
+        return re.compile(_alternatives(tuple(p.lower() for p in plain))).search
+
+    @cache
+    def denying() -> re.Pattern[str] | None:
+        return re.compile(_alternatives(against), re.IGNORECASE) if against else None
+
+    def expression(text: str) -> re.Pattern[str] | None:
+        """What finds the phrases that may stand in a text; None where none may.
+
+        Looking in small letters is much quicker than looking past capitals; most texts hold no more.
+        """
+        nonlocal short_run
+        if not text.isascii():
+            return whole()
+        low = text.lower()
+        if short_run:
+            short_run -= 1
+            may_stand = tuple(p for p, word in begins.items() if word in low)
+            return re.compile(_alternatives(may_stand), re.IGNORECASE) if may_stand else None
+        return whole() if plain and quick()(low) else None
 
     def find(text: str) -> str | None:
-        # Looking in small letters is much quicker than looking past capitals; most texts hold no more.
-        if text.isascii() and (quick is None or quick.search(text.lower()) is None):
-            return None
-        for found in words.finditer(text):
-            if denying is None:
+        words = expression(text)
+        for found in words.finditer(text) if words else ():
+            if not against:
                 return found.group()
             before = _WORDS_BEFORE.search(text, max(0, found.start() - WINDOW), found.start())
-            if before is None or denying.search(before.group()) is None:
+            denies = denying()
+            if before is None or denies is None or denies.search(before.group()) is None:
                 return found.group()
         return None
 

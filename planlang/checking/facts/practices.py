@@ -32,12 +32,11 @@ _CLAUSE_BEFORE = re.compile(r"(?:[^\s.!?;:,]+ ){0,4}\Z")
 
 
 @cache
-def _finder(name: str) -> tuple[re.Pattern[str], frozenset[str], re.Pattern[str] | None]:
-    """What finds a phrase of either sort, which of them are meant, and what denies one."""
+def _phrases(name: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+    """The phrases of a practice, those of something else that hold one, and those that deny it."""
     it: Practice = practices()[name]
-    meant = _all_of(it.words)
-    denying = _any_of(_all_of(practices()["denial"].words)) if it.deniable else None
-    return _any_of(meant | _all_of(it.not_meant)), meant, denying
+    denials = _all_of(practices()["denial"].words) if it.deniable else frozenset[str]()
+    return _all_of(it.words), _all_of(it.not_meant), denials
 
 
 def _all_of(phrases: Iterable[Phrases]) -> frozenset[str]:
@@ -50,6 +49,11 @@ def _any_of(phrases: Iterable[str]) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, said))})(?!\w)")
 
 
+def _standing(phrases: Iterable[str], plain: str) -> list[str]:
+    """Those that stand in a text somewhere, be it inside a word: few, and so an expression is soon made of them."""
+    return [phrase for phrase in phrases if phrase in plain]
+
+
 def _plain(text: str) -> str:
     """Lower case, hyphens as spaces, one space between words."""
     return " ".join(text.casefold().replace("-", " ").replace("’", "'").split())
@@ -57,18 +61,23 @@ def _plain(text: str) -> str:
 
 def tells(text: str, name: str) -> bool:
     """Whether a text tells of a practice: a phrase of it stands there, outside those that mean something else."""
-    either, meant, denying = _finder(name)
     plain = _plain(text)
+    meant, not_meant, denials = _phrases(name)
+    standing = _standing(meant, plain)
+    if not standing:
+        return False
+    either = _any_of({*standing, *_standing(not_meant, plain)})
     return any(
-        found.group() in meant and not (denying and _denied(plain, found.start(), denying))
+        found.group() in meant and not (denials and _denied(plain, found.start(), denials))
         for found in either.finditer(plain)
     )
 
 
-def _denied(plain: str, at: int, denying: re.Pattern[str]) -> bool:
+def _denied(plain: str, at: int, denials: frozenset[str]) -> bool:
     """Whether one of the four words before that place, in its clause, denies what follows."""
     before = _CLAUSE_BEFORE.search(plain, 0, at)
-    return before is not None and denying.search(before.group()) is not None
+    standing = _standing(denials, before.group()) if before else []
+    return bool(before and standing and _any_of(standing).search(before.group()))
 
 
 def _told(texts: Iterable[str | None]) -> tuple[str, ...]:
