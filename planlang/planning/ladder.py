@@ -152,9 +152,10 @@ def advance(ladder: Ladder, state: State, event: Event, counts: bool = True) -> 
     c = state.c
     easing = ladder.eased(state)
     if easing:
-        step, left = easing[0], len(easing) - 1
-        line = ladder.line_for(state.rested) if state.gap and (state.rested or state.gap > 1) else state.line
-        below = ladder.easing(ladder.last_done(state), line)[0] < ladder.last_done(state)
+        step, left, last = easing[0], len(easing) - 1, ladder.last_done(state)
+        anew = state.gap and (state.rested or state.gap > 1)
+        line = ladder.line_for(state.rested) if anew else state.line
+        below = (step if anew else ladder.easing(last, line)[0]) < last
         return State(c, left, line if left else 0, state.back or below), Turn(step, easing=True)
     # With no easing to come, whether c has still to go back is all that is remembered.
     if event is Event.LIGHTER and c and ladder.lighter:
@@ -168,7 +169,7 @@ def _without(state: State, event: Event) -> State:
     if not state.c:
         return state
     rested = min(state.rested + (event is Event.REST), LONGEST_RUN)
-    return state._replace(gap=min(state.gap + 1, 2), rested=rested)
+    return State(state.c, state.left, state.line, state.back, 2 if state.gap else 1, rested)
 
 
 def ladder_of(exercise: Exercise, rest: Rest | None) -> Ladder:

@@ -28,12 +28,12 @@ class Pair:
         """One line of the table."""
         verdict = "within" if self.ratio <= self.limit else "OVER"
         return (
-            f"{self.name:<44} {self.seconds * 1000:9.2f} {self.against * 1000:9.2f} "
+            f"{self.name:<52} {self.seconds * 1000:9.2f} {self.against * 1000:9.2f} "
             f"{self.ratio:7.2f} {self.limit:7.1f}  {verdict}"
         )
 
 
-HEADING = f"{'':<44} {'ms':>9} {'against':>9} {'ratio':>7} {'limit':>7}"
+HEADING = f"{'':<52} {'ms':>9} {'against':>9} {'ratio':>7} {'limit':>7}"
 
 
 def spent() -> float:

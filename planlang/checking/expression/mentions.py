@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
 
 from planlang.checking.expression.running import MAKERS, Code, Frame, Phrases, Run, Values, build
@@ -59,46 +59,38 @@ def _finder(phrases: Phrases, denials: Phrases | None, language: str) -> Find | 
     wanted, against = _said(phrases, language), _said(denials, language) if denials else ()
     if not wanted:
         return None
-    plain = tuple(p for p in wanted if p.isascii())
-    begins = {p: p.lower().split()[0] for p in plain}
+    plain = tuple(p.lower() for p in wanted if p.isascii())
+    begins = [(p.split()[0], p) for p in plain]
     short_run = SHORT_RUN
 
     @cache
-    def whole() -> re.Pattern[str]:
-        return re.compile(_alternatives(wanted), re.IGNORECASE)
+    def quick() -> re.Pattern[str]:
+        return re.compile(_alternatives(plain))
 
     @cache
-    def quick() -> Callable[[str], object]:
-        return re.compile(_alternatives(tuple(p.lower() for p in plain))).search
+    def all_of(phrases: tuple[str, ...]) -> re.Pattern[str]:
+        return re.compile(_alternatives(phrases), re.IGNORECASE)
 
-    @cache
-    def denying() -> re.Pattern[str] | None:
-        return re.compile(_alternatives(against), re.IGNORECASE) if against else None
-
-    def expression(text: str) -> re.Pattern[str] | None:
-        """What finds the phrases that may stand in a text; None where none may.
-
-        Looking in small letters is much quicker than looking past capitals; most texts hold no more.
-        """
+    def found_in(text: str) -> Iterable[re.Match[str]]:
+        """Where the phrases stand in a text. Looking in small letters is much quicker than looking past capitals."""
         nonlocal short_run
         if not text.isascii():
-            return whole()
+            return all_of(wanted).finditer(text)
         low = text.lower()
         if short_run:
             short_run -= 1
-            may_stand = tuple(p for p, word in begins.items() if word in low)
-            return re.compile(_alternatives(may_stand), re.IGNORECASE) if may_stand else None
-        return whole() if plain and quick()(low) else None
+            may_stand = tuple([p for word, p in begins if word in low])
+            return re.compile(_alternatives(may_stand)).finditer(low) if may_stand else ()
+        return quick().finditer(low) if plain else ()
 
     def find(text: str) -> str | None:
-        words = expression(text)
-        for found in words.finditer(text) if words else ():
+        for found in found_in(text):
+            start, end = found.span()
             if not against:
-                return found.group()
-            before = _WORDS_BEFORE.search(text, max(0, found.start() - WINDOW), found.start())
-            denies = denying()
-            if before is None or denies is None or denies.search(before.group()) is None:
-                return found.group()
+                return text[start:end]
+            before = _WORDS_BEFORE.search(text, max(0, start - WINDOW), start)
+            if before is None or all_of(against).search(before.group()) is None:
+                return text[start:end]
         return None
 
     return find

@@ -38,7 +38,7 @@ def _all(facts: Facts) -> tuple[Week, ...]:
 
 
 def _training(facts: Facts) -> tuple[Week, ...]:
-    return tuple(w for w in _all(facts) if w.kind is WeekKind.TRAINING)
+    return facts.once("training weeks", lambda: tuple(w for w in _all(facts) if w.kind is WeekKind.TRAINING))
 
 
 root_list("week", "week", "the calendar weeks, as reckoned without rest", _all, RECKONED)

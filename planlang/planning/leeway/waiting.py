@@ -16,9 +16,10 @@ from attrs import evolve
 
 from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
-from planlang.planning.ladder import FRESH, Event, Ladder, State, advance
+from planlang.planning.ladder import FRESH, Event, Ladder
 from planlang.planning.leeway.frame import Frame, Held
-from planlang.planning.leeway.machine import Machine, only, settled, turns_kept
+from planlang.planning.leeway.machine import Machine, only, turns_kept
+from planlang.planning.leeway.tracks import Track
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
 from planlang.text.data import define, frozen
@@ -29,20 +30,15 @@ def waits(exercise: Exercise) -> bool:
     return exercise.start is not None and exercise.start.of is not None
 
 
-class Other(NamedTuple):
-    """Where another exercise stands. highest: the step reached, told as far as a start asks for it."""
-
-    begun: bool = False
-    state: State = FRESH
-    highest: int = -1
-
-
 class Waiting(NamedTuple):
-    """Before the start. counts: weeks of each kind that a start waits for, no more than it needs."""
+    """Before the start. counts: weeks of each kind that a start waits for, no more than it needs.
+
+    others: where each of the others stands, by its number on its track.
+    """
 
     turns: Turns
     counts: tuple[int, ...]
-    others: tuple[Other, ...]
+    others: tuple[int, ...]
 
 
 @frozen
@@ -65,6 +61,11 @@ class WaitingMachine(Machine):
     def sames(self) -> tuple[Same, ...]:
         """The other exercises that matter, those alike put together."""
         return tuple(_sames(self.frame, self.exercise, self.starts))
+
+    @cached_property
+    def tracks(self) -> tuple[Track, ...]:
+        """Where each of the others can stand."""
+        return tuple(Track(same.ladder, same.wanted) for same in self.sames)
 
     @cached_property
     def starts(self) -> Starts:
@@ -94,7 +95,7 @@ class WaitingMachine(Machine):
     def first(self) -> Hashable:
         """Nothing has begun; work done before the plan counts."""
         counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
-        return Waiting(only(self.frame.timetable.first_turns, self.all_turns), counts, (Other(),) * len(self.sames))
+        return Waiting(only(self.frame.timetable.first_turns, self.all_turns), counts, (0,) * len(self.sames))
 
     def mark(self, training_week: int) -> Hashable:
         """What a training week is for each exercise that matters."""
@@ -114,7 +115,7 @@ class WaitingMachine(Machine):
         """A state after a rest week."""
         if not isinstance(state, Waiting):
             return super().rested(state)
-        others = tuple(self._moved_other(i, other, Event.REST) for i, other in enumerate(state.others))
+        others = tuple([t.after(n, Event.REST) for t, n in zip(self.tracks, state.others, strict=True)])
         return Waiting(state.turns, state.counts, others)
 
     def been_away(self, state: Hashable, done: frozenset[str]) -> Hashable:
@@ -122,8 +123,8 @@ class WaitingMachine(Machine):
         if not isinstance(state, Waiting):
             return super().been_away(state, done)
         others = tuple(
-            other if self.sames[i].members[0].name in done else self._moved_other(i, other, Event.WITHOUT)
-            for i, other in enumerate(state.others)
+            n if same.members[0].name in done else track.after(n, Event.WITHOUT)
+            for same, track, n in zip(self.sames, self.tracks, state.others, strict=True)
         )
         return Waiting(state.turns, state.counts, others)
 
@@ -135,23 +136,22 @@ class WaitingMachine(Machine):
         held = frame.held(week, t, state.turns)
         turns = only(held.turns, self.all_turns)
         here = self._here(week, t, held)
-        eased = any(
-            is_here and t >= same.ladder.keep_until and self._is_eased(i, other.state)
-            for i, (same, other, is_here) in enumerate(zip(self.sames, state.others, here, strict=True))
-        )
+        eased = False
+        for i, (track, n) in enumerate(zip(self.tracks, state.others, strict=True)):
+            if here[i] and track.eased[n] and t >= track.ladder.keep_until:
+                eased = True
         reached = self._reached(state.others) if self.starts.wanted else {}
         self.starts.weeks = {**self.starts.weeks, **dict(zip(self.most, state.counts, strict=True))}
         day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
         if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
             return self.run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
-        others: list[Other] = []
+        others: list[int] = []
         done: list[int] = []
-        for i, (other, is_here) in enumerate(zip(state.others, here, strict=True)):
-            same = self.sames[i]
-            if is_here and not other.begun:
-                is_here = self.starts.may_begin(same.members[0], t, eased, reached)
-            event = same.ladder.event(t) if is_here else Event.WITHOUT
-            others.append(self._moved_other(i, other, event, is_here))
+        for i, (track, n) in enumerate(zip(self.tracks, state.others, strict=True)):
+            is_here = here[i]
+            if is_here and not track.others[n].begun:
+                is_here = self.starts.may_begin(self.sames[i].members[0], t, eased, reached)
+            others.append(track.after(n, track.ladder.event(t) if is_here else Event.WITHOUT, is_here))
             if is_here:
                 done.append(i)
         gained = self._gained(week, held, tuple(done))
@@ -160,12 +160,16 @@ class WaitingMachine(Machine):
         )
         return Waiting(turns, counts, tuple(others))
 
-    def _reached(self, others: tuple[Other, ...]) -> dict[str, int]:
-        return {e.name: other.highest for same, other in zip(self.sames, others, strict=True) for e in same.members}
+    def _reached(self, others: tuple[int, ...]) -> dict[str, int]:
+        return {
+            e.name: track.others[n].highest
+            for same, track, n in zip(self.sames, self.tracks, others, strict=True)
+            for e in same.members
+        }
 
     @cached_property
     def kept(self) -> dict[Hashable, Any]:
-        """What comes again in many states: who is there in a week, who would be eased, what a week counts for."""
+        """What comes again in many states: who is there in a week, what a week counts for."""
         return {}
 
     def _here(self, week: int, training_week: int, held: Held) -> tuple[bool, ...]:
@@ -173,13 +177,6 @@ class WaitingMachine(Machine):
         found: tuple[bool, ...] | None = self.kept.get(key)
         if found is None:
             found = self.kept[key] = tuple(self._is_here(same, week, training_week, held) for same in self.sames)
-        return found
-
-    def _is_eased(self, place: int, state: State) -> bool:
-        key = "eased", place, state
-        found: bool | None = self.kept.get(key)
-        if found is None:
-            found = self.kept[key] = bool(self.sames[place].ladder.eased(state))
         return found
 
     def _gained(self, week: int, held: Held, done: tuple[int, ...]) -> tuple[int, ...]:
@@ -195,21 +192,6 @@ class WaitingMachine(Machine):
     def _is_here(self, same: Same, week: int, training_week: int, held: Held) -> bool:
         first = same.members[0]
         return within(first.window, training_week) and (same.free or first.name in held.days)
-
-    def _moved_other(self, place: int, other: Other, event: Event, begins: bool = False) -> Other:
-        key = place, other, event, begins
-        found: Other | None = self.kept.get(key)
-        if found is None:
-            found = self.kept[key] = self._move(place, other, event, begins)
-        return found
-
-    def _move(self, place: int, other: Other, event: Event, begins: bool) -> Other:
-        same = self.sames[place]
-        state, turn = advance(same.ladder, other.state, event)
-        highest = other.highest
-        if turn and not (turn.easing or turn.lighter):
-            highest = max(highest, min(turn.step, same.wanted))
-        return Other(other.begun or begins, settled(same.ladder, state), highest)
 
     def _count(self, week: int, held: Held, done: set[str]) -> None:
         """Counts the week, as the reckoning does."""
