@@ -50,7 +50,11 @@ WORLD = (
 )
 
 
-PHRASES = {"bad": {"en": ("worn out", "lazy", "don't be lazy")}, "no": {"en": ("not", "never", "nothing is")}, "none": {}}
+PHRASES = {
+    "bad": {"en": ("worn out", "lazy", "don't be lazy")},
+    "no": {"en": ("not", "never", "nothing is")},
+    "none": {},
+}
 
 
 def value(text: str, world: Any = WORLD, **names: Any) -> Any:
@@ -171,7 +175,12 @@ def test_what_is_not_written_decides_nothing_that_is_decided_otherwise(text: str
         ("any box where its size has \"a\"", "a list of texts is needed here", "its size", ""),
         ("mention of worse in \"a\" is missing", 'no words called "worse"', "worse", ""),
         ("mention of bad without nay in \"a\" is missing", 'no words called "nay"', "nay", ""),
-        ("mention of telephon in \"a\" is missing", 'no words called "telephon"', "telephon", 'Did you mean "telephone"?'),
+        (
+            'mention of telephon in "a" is missing',
+            'no words called "telephon"',
+            "telephon",
+            'Did you mean "telephone"?',
+        ),
         ("mention of telephone without no in \"a\" is missing", "a shape can't be denied", "no", ""),
         ("any box where its size > 2 and", "the expression ends here", "", ""),
         ("any box where its size > $", '"$" can\'t be read here', "$", ""),

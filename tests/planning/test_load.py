@@ -176,6 +176,6 @@ def test_a_session_longer_than_a_day_has_no_end_and_is_a_finding():
     lines = 'exercise squat\nbegin 900x900 min\nsession "Long"\ndays Mon\nat 09:00\ndo squat'
     weeks = reckoned(plan_of(lines))
     assert {s.ends for w in weeks.weeks for s in w.sittings} == {None}
-    assert [
-        f.message for f in weeks.findings if "more than a day" in f.message
-    ] == ['"Long" comes to more than a day by its doses; it has no end in the calendar.']
+    assert [f.message for f in weeks.findings if "more than a day" in f.message] == [
+        '"Long" comes to more than a day by its doses; it has no end in the calendar.'
+    ]
