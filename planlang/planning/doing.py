@@ -45,12 +45,11 @@ class Course:
     highest: int = -1
     latest: Done | None = None
     held_spare: bool = False
+    name: str = field(init=False)
     made: dict[tuple[int, bool, bool, bool, bool], Done] = field(factory=dict)
 
-    @property
-    def name(self) -> str:
-        """The exercise's name."""
-        return self.exercise.name
+    def __attrs_post_init__(self) -> None:
+        self.name = self.exercise.name
 
     def advance(self, event: Event) -> Turn | None:
         """One week on."""
@@ -125,9 +124,11 @@ class Doing:
         slots, self.turns = self.timetable.training(number, training_week, self.turns)
         named = _named(slots)
         here = [(c.free or c.name in named) and within(c.exercise.window, training_week) for c in self.courses]
-        present = [c for c, is_here in zip(self.courses, here, strict=True) if is_here]
-        eased = any(c.ladder.is_eased(c.state, training_week) for c in present)
-        reached = {c.name: c.highest for c in self.courses}
+        eased, reached = False, dict[str, int]()
+        if any(is_here and c.began is None for c, is_here in zip(self.courses, here, strict=True)):
+            present = [c for c, is_here in zip(self.courses, here, strict=True) if is_here]
+            eased = any(c.ladder.is_eased(c.state, training_week) for c in present)
+            reached = {c.name: c.highest for c in self.courses}
         done: dict[str, Done] = {}
         for course, is_here in zip(self.courses, here, strict=True):
             if is_here and course.began is None:

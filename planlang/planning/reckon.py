@@ -9,7 +9,7 @@ from planlang.planning.dating import Dating
 from planlang.planning.doing import Doing
 from planlang.planning.faults import plan_faults, too_long
 from planlang.planning.placement_faults import placement_faults
-from planlang.planning.slots import Timetable
+from planlang.planning.slots import timetable_of
 from planlang.planning.week import WeekKind, Weeks
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
 
@@ -26,9 +26,9 @@ def reckon(plan: Plan, rest: frozenset[int] = frozenset()) -> Weeks:
         return Weeks(plan, (), 0, ())
     if plan.weeks > LONGEST_PLAN or plan.starts > LAST_START:
         return Weeks(plan, (), 0, (too_long(plan),))
-    calendar = Calendar(plan)
+    timetable = timetable_of(plan)
+    calendar = timetable.calendar
     check_rest(calendar, rest)
-    timetable = Timetable(calendar)
     doing, dating = Doing(plan, timetable), Dating(plan, calendar)
     kinds = calendar.kinds(rest)
     weeks = tuple(

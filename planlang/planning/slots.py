@@ -6,11 +6,13 @@ turn it is; never on how far a ladder has come.
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from datetime import timedelta
 from functools import cached_property
 
 from attrs import evolve, field
 
+from planlang.model.plan import Plan
 from planlang.model.session import Days, Session
 from planlang.planning.chooser import choose
 from planlang.planning.dayrules import WEEK, Group, can_be_met, groups_of, within
@@ -18,6 +20,7 @@ from planlang.planning.slot import Slot, at_times, mark_visits, visits_in
 from planlang.planning.weeks import Calendar
 from planlang.text.data import define
 
+PLANS_KEPT = 8
 Turns = tuple[int, ...]
 Lines = tuple[Days | None, ...]
 Offsets = tuple[int, ...]
@@ -204,6 +207,19 @@ class Timetable:
         if slots:
             return [evolve(slot, visit=True, contact=True) for slot in slots[:due]]
         return [Slot(session, _first_free(away), untimed=True, count=due, visit=True, contact=True)]
+
+
+_KEPT: OrderedDict[int, Timetable] = OrderedDict()
+
+
+def timetable_of(plan: Plan) -> Timetable:
+    """The timetable of a plan that has a start and a length, kept for the plans asked for last: it knows no rest."""
+    kept = _KEPT.get(id(plan))
+    if kept is None or kept.calendar.plan is not plan:
+        kept = _KEPT[id(plan)] = Timetable(Calendar(plan))
+        if len(_KEPT) > PLANS_KEPT:
+            _KEPT.popitem(last=False)
+    return kept
 
 
 def _is_fixed(line: Days | None) -> bool:

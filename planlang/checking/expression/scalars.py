@@ -139,10 +139,20 @@ def two(code: Code, values: Values, op: Callable[[Any, Any], Any], at: int = 1) 
 
 
 def _compared(code: Code, values: Values) -> Run:
+    if code[2][0] == "text":
+        return _same_text(build(code[1], values), COMPARE[code[0]], code[2][1])
     known = _known(code[2], values)
     if known is not None:
         return _against(code[1], values, COMPARE[code[0]], known)
     return two(code, values, _crosswise(COMPARE[code[0]]) if code[0] in ORDERS else COMPARE[code[0]])
+
+
+def _same_text(left: Run, op: Callable[[Any, Any], bool], text: str) -> Run:
+    def run(frame: Frame) -> bool | None:
+        value = left(frame)
+        return None if value is None else op(value, text)
+
+    return run
 
 
 def _known(code: Code, values: Values) -> Fraction | None:

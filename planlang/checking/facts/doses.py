@@ -34,6 +34,8 @@ dose.fact("steps-a-day", number("steps/day"), "the steps a day", ASKED)(lambda _
 
 @dose.fact("load", number("kg"), "the weight that is lifted, where it is a weight", ASKED)
 def _load(_: Facts, it: Dose) -> Fraction | None:
+    if it.left is None and it.right is None and it.load is None:
+        return None
     loads = [
         in_base(side.load.amount.low, side.load.unit)
         for side in sides(it)

@@ -46,15 +46,23 @@ def _training(facts: Facts) -> Iterator[Week]:
 
 
 def _held(facts: Facts, it: Session) -> tuple[Held, ...]:
-    return facts.once(("held", it.name), lambda: tuple(_weeks_held(facts, it)))
+    return tuple(facts.once("held", lambda: _weeks_held(facts)).get(it.name, ()))
 
 
-def _weeks_held(facts: Facts, it: Session) -> Iterator[Held]:
+def _weeks_held(facts: Facts) -> dict[str, list[Held]]:
+    """By session's name the training weeks that hold exercise of it, as done in its first sitting with some."""
+    found: dict[str, list[Held]] = {}
     for week in _training(facts):
-        names = next((s.exercises for s in week.sittings if s.name == it.name and s.exercises), ())
-        done = tuple(one for name in names if (one := week.exercises.get(name) or week.activities.get(name)))
-        if done:
-            yield Held(week, done)
+        seen: set[str] = set()
+        for sitting in week.sittings:
+            if not sitting.exercises or sitting.name in seen:
+                continue
+            seen.add(sitting.name)
+            done = [week.exercises.get(name) or week.activities.get(name) for name in sitting.exercises]
+            held = tuple([one for one in done if one is not None])
+            if held:
+                found.setdefault(sitting.name, []).append(Held(week, held))
+    return found
 
 
 def _first_week(facts: Facts, it: Session) -> Held | None:

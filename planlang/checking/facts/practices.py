@@ -137,14 +137,23 @@ exercise.fact("places", TEXTS, "where the sessions that hold it are", "session d
 )
 
 
+def _walks(facts: Facts) -> frozenset[str]:
+    """The exercises that are walks, and done by the day or in sessions."""
+    return frozenset(
+        it.name
+        for it in facts.plan.exercises
+        if not it.weekly and it.kind in _ON_FOOT and "walking" in _exercise_tells(facts, it)
+    )
+
+
 def _walked(facts: Facts, it: Week) -> tuple[Fraction | None, Done | None]:
     """The most minutes on foot in a day of that week, at own level, and what they are walked in."""
     best: tuple[Fraction | None, Done | None] = (None, None)
+    walked = facts.once("walked", lambda: _walks(facts))
     for done in (*it.exercises.values(), *it.activities.values()):
-        own = facts.plan.exercise(done.name)
-        if own is None or own.weekly or not done.own or own.kind not in _ON_FOOT:
+        if done.name not in walked or not done.own:
             continue
-        minutes = activity_minutes(done.dose, 1) if "walking" in _exercise_tells(facts, own) else Fraction(0)
+        minutes = activity_minutes(done.dose, 1)
         if minutes and (best[0] is None or minutes > best[0]):
             best = minutes, done
     return best

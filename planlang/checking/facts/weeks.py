@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -12,7 +12,6 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import steps_a_day
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
-from planlang.model.plan import Plan
 from planlang.model.quantity import in_base
 from planlang.planning.reckon import reckon
 from planlang.planning.week import Done, Week, WeekKind
@@ -63,15 +62,23 @@ week.fact("strength-days", COUNT, f"days on which strength work is done{_OF_ARMS
 
 
 def _strength(facts: Facts, it: Week) -> tuple[int, int]:
-    return facts.once(("strength", it.number), lambda: _count_strength(facts.plan, it))
+    return facts.once(("strength", it.number), lambda: _count_strength(_strong(facts), it))
 
 
-def _count_strength(plan: Plan, it: Week) -> tuple[int, int]:
+def _strong(facts: Facts) -> dict[str, Exercise]:
+    """The strength work by name, that of arms or trunk alone left out."""
+    return facts.once("strength", lambda: {e.name: e for e in facts.plan.exercises if _is_strong(e)})
+
+
+def _is_strong(it: Exercise) -> bool:
+    return it.kind == "strength" and trains_legs(it) is not False
+
+
+def _count_strength(strength: Mapping[str, Exercise], it: Week) -> tuple[int, int]:
     """Sessions and days of strength work in a week, that of arms or trunk alone left out.
 
     A daily activity counts on each day; of a weekly quota each bout is one, or two where no bouts are written.
     """
-    strength = {e.name: e for e in plan.exercises if e.kind == "strength" and trains_legs(e) is not False}
     bouts = 0
     for name, done in it.activities.items():
         if name in strength:
@@ -137,8 +144,9 @@ def _block_before(facts: Facts) -> Iterator[PastWeek]:
         return
     weeks = [w for w in facts.once("previous weeks", lambda: reckon(before).weeks) if w.kind is WeekKind.TRAINING]
     if weeks and starts - weeks[-1].starts <= LONGEST_GAP + timedelta(weeks=1):
+        strength = {e.name: e for e in before.exercises if _is_strong(e)}
         for it in reversed(weeks):
-            yield PastWeek(f"week {it.number} of the block before", _count_strength(before, it)[0])
+            yield PastWeek(f"week {it.number} of the block before", _count_strength(strength, it)[0])
 
 
 @frozen
@@ -195,12 +203,11 @@ def _pairs(facts: Facts) -> Iterator[Pair]:
     strength = {e.name: e for e in facts.plan.exercises if e.kind == "strength" and e.works}
     days: dict[date, dict[str, Dose]] = {}
     for it in _training(facts):
-        done = it.exercises | it.activities
-        for sitting in it.sittings:
+        doses = {d.name: d.dose for d in (*it.exercises.values(), *it.activities.values()) if d.name in strength}
+        for sitting in it.sittings if doses else ():
             if sitting.count == 1 and not sitting.any_day:
-                days.setdefault(sitting.day, {}).update(
-                    (name, done[name].dose) for name in sitting.exercises if name in strength and name in done
-                )
+                held = {name: doses[name] for name in sitting.exercises if name in doses}
+                days[sitting.day] = days[sitting.day] | held if sitting.day in days else held
     seen: set[tuple[str, str, int, int]] = set()
     for day in sorted(days):
         for name, first in days[day].items():

@@ -19,7 +19,7 @@ def writings(script: Script) -> tuple[Writing, ...]:
     found = list(_of_lines(script))
     if "#" in script.text:
         found += _comments(script)
-    return tuple(sorted(found, key=lambda writing: writing.span))
+    return tuple(sorted(found, key=lambda writing: (writing.span.start, writing.span.end)))
 
 
 def _of_lines(script: Script) -> Iterator[Writing]:

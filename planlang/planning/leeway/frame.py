@@ -16,7 +16,7 @@ from planlang.planning.doing import Course
 from planlang.planning.ladder import ladder_of
 from planlang.planning.reckon import LAST_START
 from planlang.planning.slot import Slot
-from planlang.planning.slots import Timetable, Turns
+from planlang.planning.slots import Timetable, Turns, timetable_of
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
 from planlang.text.data import define, frozen
 
@@ -42,7 +42,7 @@ def can_be_reckoned(plan: Plan) -> bool:
         return False
     if plan.starts > LAST_START:
         return False
-    calendar = Calendar(plan)
+    calendar = timetable_of(plan).calendar
     return calendar.length - calendar.room - len(calendar.away_weeks) >= 1
 
 
@@ -57,8 +57,8 @@ class Frame:
     _away: dict[tuple[object, ...], frozenset[str]] = field(factory=dict, init=False)
 
     def __attrs_post_init__(self) -> None:
-        object.__setattr__(self, "calendar", Calendar(self.plan))
-        object.__setattr__(self, "timetable", Timetable(self.calendar))
+        object.__setattr__(self, "timetable", timetable_of(self.plan))
+        object.__setattr__(self, "calendar", self.timetable.calendar)
 
     @cached_property
     def courses(self) -> dict[str, Course]:
