@@ -59,7 +59,12 @@ def compare(name: str, work: Work, against: Work, limit: float, rounds: int = 15
     for _ in range(2):
         work()
         against()
-    times = [(once(work), once(against)) for _ in range(rounds)]
+    gc.collect()
+    gc.freeze()  # what is here to stay is not gone over between rounds: that would empty the processor's caches
+    try:
+        times = [(once(work), once(against)) for _ in range(rounds)]
+    finally:
+        gc.unfreeze()
     return Pair(name, median(a for a, _ in times), median(b for _, b in times), median(a / b for a, b in times), limit)
 
 
