@@ -9,9 +9,9 @@ from fractions import Fraction
 
 from planlang.calendar.course import Course
 from planlang.model.carried import carried, new_replacement
-from planlang.model.catalogue import Sign
 from planlang.model.plan import Plan
 from planlang.model.quantity import Quantity, number_text
+from planlang.model.records import Sign
 from planlang.model.rest import PainLevel
 from planlang.model.say import day_text
 from planlang.planning.weeks import review_days

@@ -9,10 +9,11 @@ from typing import TypeVar
 
 from planlang.model import catalogue
 from planlang.model.build.context import LARGEST
-from planlang.model.catalogue import ConditionData, FlareRate, Measure, read_catalogue
+from planlang.model.catalogue import read_catalogue
 from planlang.model.known import BUILT_IN, Catalogue, as_written
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
+from planlang.model.records import ConditionData, FlareRate, Measure
 from planlang.text.finding import Finding, unreadable
 from planlang.text.load import load_data
 from planlang.text.meant import did_you_mean

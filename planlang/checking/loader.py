@@ -16,8 +16,8 @@ from planlang.checking.expression.units import unit, words
 from planlang.checking.facts.registry import Registry
 from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken, Strength
 from planlang.checking.rulebook import rule_files
-from planlang.model.catalogue import Ground
 from planlang.model.known import BUILT_IN, Catalogue
+from planlang.model.records import Ground
 from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.load import load_data

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from attrs import field
 
-from planlang.model.catalogue import Ground
+from planlang.model.records import Ground
 from planlang.text.data import frozen
 from planlang.text.finding import Level
 

@@ -14,7 +14,7 @@ from attrs import fields_dict
 
 from planlang.checking.facts import every
 from planlang.checking.rule import Applies, Case, Rule, Setting, Spoken
-from planlang.model.catalogue import Ground
+from planlang.model.records import Ground
 from planlang.text.finding import Level
 from planlang.text.resources import folder
 

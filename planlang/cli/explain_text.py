@@ -12,7 +12,7 @@ from planlang.checking.rule import Applies, Rule
 from planlang.checking.rulebook import Rulebook
 from planlang.checking.waivers import UNSAFE_DAYS
 from planlang.cli.rules import level_text
-from planlang.model.catalogue import Ground
+from planlang.model.records import Ground
 from planlang.text.finding import Level
 from planlang.text.meant import listed
 

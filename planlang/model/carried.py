@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from planlang.model.catalogue import ConditionData, Sign, signs
 from planlang.model.catalogue import conditions as built_in
+from planlang.model.catalogue import signs
 from planlang.model.known import OTHER, Catalogue, as_written
 from planlang.model.plan import Plan
+from planlang.model.records import ConditionData, Sign
 
 
 def carried(plan: Plan, on: date | None = None) -> tuple[Sign, ...]:

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import TypeVar
 
 from planlang.model import catalogue
-from planlang.model.catalogue import ConditionData, Measure
+from planlang.model.records import ConditionData, Measure
 from planlang.text.data import define
 
 T = TypeVar("T", ConditionData, Measure)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.model.catalogue import Activity, cadences
+from planlang.model.catalogue import cadences
+from planlang.model.records import Activity
 
 STEP_LENGTH = Fraction("0.42")
 """Of body height. A rule of thumb in circulation; slower walkers and sore legs take shorter steps."""

@@ -17,10 +17,10 @@ from planlang.checking.nearest import catalogue_for
 from planlang.checking.rulebook import Rulebook, built_in
 from planlang.model import catalogue as data
 from planlang.model.carried import carried, new_replacement
-from planlang.model.catalogue import ConditionData, Measure
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
+from planlang.model.records import ConditionData, Measure
 from planlang.planning.leeway.assumed import assumption
 from planlang.planning.reckon import reckon
 from planlang.text.source import Source

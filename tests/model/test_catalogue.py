@@ -6,19 +6,11 @@ from fractions import Fraction
 import pytest
 
 from planlang.model.carried import carried, replaced_joint
-from planlang.model.catalogue import (
-    Muscle,
-    conditions,
-    kinds,
-    measures,
-    muscle,
-    muscles,
-    read_catalogue,
-    signs,
-)
+from planlang.model.catalogue import conditions, kinds, measures, muscle, muscles, read_catalogue, signs
 from planlang.model.known import BUILT_IN
 from planlang.model.plan import Condition, Operation, Plan, Screening
 from planlang.model.quantity import UNITS
+from planlang.model.records import Muscle
 from planlang.model.rest import SignLeftOut
 from planlang.text.source import Source
 

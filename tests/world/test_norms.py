@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from planlang.model.catalogue import Norms, activities, cadences, measures
+from planlang.model.catalogue import activities, cadences, measures
+from planlang.model.records import Norms
 from planlang.model.walking import cadence, met_minutes, steps_in, steps_over
 
 AGES = (60, 65, 70, 75, 80, 85, 90)

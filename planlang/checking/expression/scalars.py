@@ -1,4 +1,4 @@
-"""Closures of single values: facts, numbers, comparisons, and, or, not, texts."""
+"""Closures of single values: facts, numbers, comparisons, texts."""
 
 from __future__ import annotations
 
@@ -10,13 +10,11 @@ from typing import Any
 
 from planlang.checking.expression.running import (
     MAKERS,
-    TRUE_MAKERS,
     Code,
     Frame,
     Run,
     Values,
     build,
-    build_true,
     constant,
 )
 from planlang.checking.facts.registry import Fact
@@ -198,107 +196,6 @@ def _divide(code: Code, values: Values) -> Run:
     return two(code, values, lambda a, b: Fraction(a) / Fraction(b) if b else None)
 
 
-def _and(code: Code, values: Values) -> Run:
-    parts = [build(part, values) for part in code[1:]]
-
-    def run(frame: Frame) -> bool | None:
-        result: bool | None = True
-        for part in parts:
-            value = part(frame)
-            if value is False:
-                return False
-            if value is None:
-                result = None
-        return result
-
-    return run
-
-
-def _or(code: Code, values: Values) -> Run:
-    parts = [build(part, values) for part in code[1:]]
-
-    def run(frame: Frame) -> bool | None:
-        result: bool | None = False
-        for part in parts:
-            value = part(frame)
-            if value is True:
-                return True
-            if value is None:
-                result = None
-        return result
-
-    return run
-
-
-def _all_true(code: Code, values: Values) -> Run:
-    """`and` where only true counts: what isn't known ends it like what is false."""
-    parts = [build_true(part, values) for part in code[1:]]
-
-    def run(frame: Frame) -> bool:
-        for part in parts:  # noqa: SIM110 - a generator would cost as much as the parts
-            if part(frame) is not True:
-                return False
-        return True
-
-    return run
-
-
-def _any_true(code: Code, values: Values) -> Run:
-    parts = [build_true(part, values) for part in code[1:]]
-
-    def run(frame: Frame) -> bool:
-        for part in parts:  # noqa: SIM110
-            if part(frame) is True:
-                return True
-        return False
-
-    return run
-
-
-def _not(code: Code, values: Values) -> Run:
-    inner = build(code[1][1] if code[1][0] == "missing" else code[1], values)
-
-    def written(frame: Frame) -> bool:
-        value = inner(frame)
-        return not (value is None or value == () or value == "")
-
-    def run(frame: Frame) -> bool | None:
-        value = inner(frame)
-        return None if value is None else not value
-
-    return written if code[1][0] == "missing" else run
-
-
-def _missing(code: Code, values: Values) -> Run:
-    inner = build(code[1], values)
-
-    def run(frame: Frame) -> bool:
-        value = inner(frame)
-        return value is None or value == () or value == ""
-
-    return run
-
-
-def _fallback(code: Code, values: Values) -> Run:
-    left, right = build(code[1], values), build(code[2], values)
-
-    def run(frame: Frame) -> Any:
-        value = left(frame)
-        return right(frame) if value is None else value
-
-    return run
-
-
-def _chosen(code: Code, values: Values) -> Run:
-    condition, then, other = (build(part, values) for part in code[1:4])
-
-    def run(frame: Frame) -> Any:
-        value = condition(frame)
-        return None if value is None else then(frame) if value else other(frame)
-
-    return run
-
-
 def _among(code: Code, values: Values) -> Run:
     inner, texts = build(code[1], values), frozenset(code[2])
 
@@ -337,15 +234,8 @@ MAKERS.update(
         "same": lambda code, values: two(code, values, operator.is_),
         **dict.fromkeys(("add", "subtract", "multiply", "days", "shifted"), _sum),
         "divide": _divide,
-        "and": _and,
-        "or": _or,
-        "not": _not,
-        "missing": _missing,
-        "fallback": _fallback,
-        "chosen": _chosen,
         "among": _among,
         "has": _has,
         "shares": _shares,
     }
 )
-TRUE_MAKERS.update({"and": _all_true, "or": _any_true})

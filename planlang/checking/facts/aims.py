@@ -9,11 +9,11 @@ from planlang.checking.facts.goals import goal, target
 from planlang.checking.facts.people import today
 from planlang.checking.facts.registry import Facts
 from planlang.checking.rule import source_line
-from planlang.model.catalogue import Measure
 from planlang.model.known import Catalogue
 from planlang.model.plan import Goal, Measuring, Plan, Target
 from planlang.model.plan import Today as PersonToday
 from planlang.model.quantity import UNITS, Quantity
+from planlang.model.records import Measure
 
 MEASURED = "measured_by"
 BODY = "today baseline"

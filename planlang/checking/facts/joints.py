@@ -12,9 +12,10 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED
 from planlang.model.carried import replaced
-from planlang.model.catalogue import ConditionData, muscle
+from planlang.model.catalogue import muscle
 from planlang.model.exercise import Exercise, Joint
 from planlang.model.plan import Condition, JointState, Operation, Plan
+from planlang.model.records import ConditionData
 from planlang.text.source import Span
 
 ON_THE_FEET = ("hip", "knee", "ankle", "foot")

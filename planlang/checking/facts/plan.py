@@ -8,8 +8,8 @@ from fractions import Fraction
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TRUTH, names_of, number
 from planlang.checking.facts.registry import Facts, Subject, root_list, subject
 from planlang.model.carried import replaced
-from planlang.model.catalogue import ConditionData
 from planlang.model.plan import Operation, Plan
+from planlang.model.records import ConditionData
 
 plan: Subject = subject("plan")
 operation = subject("operation", "operations", lambda it: str(it.text))

@@ -13,9 +13,10 @@ from planlang.checking.facts.registry import Facts
 from planlang.checking.facts.sessions import session
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED, aim_in_steps, week
-from planlang.model.catalogue import Phrases, Practice, practices
+from planlang.model.catalogue import practices
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Today
+from planlang.model.records import Phrases, Practice
 from planlang.model.session import Session
 from planlang.planning.load import activity_minutes
 from planlang.planning.week import Done, Week

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planlang.model.catalogue import ConditionData
 from planlang.model.plan import Plan
+from planlang.model.records import ConditionData
 from planlang.planning.leeway.data import Assumption
 from planlang.planning.wording import unread
 
