@@ -5,7 +5,7 @@ from __future__ import annotations
 from attrs import field
 
 from planlang.syntax.nodes import Script, Statement, Unread
-from planlang.syntax.statements import ANYWHERE, FORMS, HEADERS
+from planlang.syntax.statements import ANYWHERE, FILES, FORMS, HEADERS
 from planlang.text.data import define
 from planlang.text.finding import Finding
 from planlang.text.source import Span
@@ -41,14 +41,20 @@ class Blocks:
     unread: list[Unread] = field(factory=list)
 
     def of(self, *kinds: str) -> list[Block]:
-        """The known blocks of these kinds, in order."""
-        return [b for b in self.blocks if b.known and b.kind in kinds]
+        """The known blocks of these kinds, in order; not what changes a template's."""
+        return [b for b in self.blocks if b.header and b.kind in kinds and b.header.name != "change"]
+
+
+def opens(header: Statement) -> str:
+    """The kind of block that a header opens: `change exercise NAME` opens one of exercise."""
+    return header.tokens[1].type.lstrip("_").lower() if header.name == "change" else header.name
 
 
 def blocks(script: Script) -> Blocks:
     """Every statement in its block. A line that belongs to another block is put under `misplaced`."""
     made = Blocks()
     block: Block | None = None
+    bare = False  # a library or a diary holds nothing of a plan's paperwork
     for line in script.lines:
         if isinstance(line, Unread):
             made.unread.append(line)
@@ -59,11 +65,12 @@ def blocks(script: Script) -> Blocks:
                 block.unread.append(line)
             continue
         if line.name in HEADERS:
-            block = Block(line.name, line, line.span)
+            block = Block(opens(line), line, line.span)
             made.blocks.append(block)
+            bare = line.name in ("library", "diary") if line.name in FILES else bare
             continue
         where = FORMS[line.name].blocks
-        if ANYWHERE in where:
+        if ANYWHERE in where and not bare:
             made.loose.append(line)
         elif (block and not block.known) or (block and block.kind in where):
             block.lines.append(line)

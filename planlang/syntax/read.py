@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 
+from planlang.syntax.blocks import opens
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.normalise import normalise
 from planlang.syntax.recover import Fault, parse
-from planlang.syntax.statements import FIRST_WORDS, HEADERS, RESERVED, forms_of
+from planlang.syntax.statements import FIRST_WORDS, HEADERS, forms_of
 from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 
@@ -37,7 +38,7 @@ def read(source: Source) -> Script:
         statement = Statement(str(tree.data), tuple(tree.children), span, tokens)
         lines.append(statement)
         if statement.name in HEADERS:
-            header = statement.name
+            header = opens(statement)
     return Script(source, tuple(lines), tuple(findings), text)
 
 
@@ -63,7 +64,7 @@ def _meant(word: str, fault: Fault) -> str | None:
     """The first word that was most likely meant; the word itself where it is one and was read as one."""
     if fault.tokens and fault.tokens[0].type != "NAME":
         return str(fault.tokens[0])  # what stands right behind it, without a space, may be no letter
-    if word in RESERVED or len(word) > _LONGEST:
+    if len(word) > _LONGEST:
         return None
     from planlang.text.meant import meant
 

@@ -15,6 +15,8 @@ WIDTH = 10
 # Statements whose first words are more than one.
 _HEADS = {
     "at_least": 2,
+    "from_template": 2,
+    "leave_block": 2,
     "at_most": 2,
     "at_most_above": 2,
     "at_most_visits": 2,
@@ -33,6 +35,7 @@ _HEADS = {
     "still_nothing": 2,
     "tell_us_if": 3,
     "tested_anew": 2,
+    "use_library": 2,
 }
 _CLOSE = ("_COMMA", "_SEMICOLON")
 _STATES = ("HOT", "SWOLLEN", "BEING_CHECKED")

@@ -17,24 +17,25 @@ class Form:
 
     @property
     def word(self) -> str:
-        """Its first word, as the formatter writes it; empty for a measure's line."""
-        return "" if self.name == "baseline" else self.example.split()[0]
+        """Its first word, as the formatter writes it; empty for a measure's line and one that begins with a date."""
+        return "" if self.name == "baseline" or self.example[0].isdigit() else self.example.split()[0]
 
 
-HEADERS = ("plan", "screening", "today", "goal", "target", "rest", "pain", "exercise", "activity", "session")
-RESERVED = ("library", "template", "blank", "diary", "use", "from", "fill", "change")
+FILES = ("plan", "template", "library", "diary")
+"""The headers that say what kind of file it is."""
+HEADERS = (*FILES, "screening", "today", "goal", "target", "rest", "pain", "exercise", "activity", "session", "change")
 
 _TABLE = """
 plan              | plan                    | plan "Two raised beds by spring"
 for_person        | plan                    | for P-014, aged 67
-about             | plan                    | about knee osteoarthritis, both; hand osteoarthritis, left
+about             | plan template           | about knee osteoarthritis, both; hand osteoarthritis, left
 starts            | plan                    | starts 2027-03-01
 starts_after      | plan                    | starts 1 week after 2027-02-10 "operation"
-lasts             | plan                    | lasts 18 weeks
-zone              | plan                    | zone Australia/Hobart
+lasts             | plan template           | lasts 18 weeks
+zone              | plan template           | zone Australia/Hobart
 written           | plan                    | written 2027-02-22
 revision          | plan                    | revision 1
-language          | plan                    | language en
+language          | plan template library   | language en
 state             | plan                    | state draft
 operation         | plan                    | operation 2026-12-21 "hip replacement" left
 weight_bearing    | plan                    | weight-bearing full
@@ -124,7 +125,7 @@ session           | session                 | session "Chair and bench"
 days              | session                 | days Mon, Wed, Fri
 at_times          | session                 | at 07:30 for 35 min
 place             | session                 | place "front room"
-kit               | session                 | kit "sturdy chair", "2 kg weight" from step 5
+kit               | session exercise activity | kit "sturdy chair", "2 kg weight" from step 5
 warm_up           | session                 | warm-up 3 min "walk about indoors"
 cool_down         | session                 | cool-down 5 min
 do_exercises      | session                 | do sit-to-stand, tandem-stance, knee-bends
@@ -141,6 +142,45 @@ review_at         | anywhere                | review at week 4, week 12, 2028-01
 after             | anywhere                | after "a walking block in the dunes, from what was reached"
 pause_all         | anywhere                | pause all from 2027-05-03 because "waiting for a scan"
 waive             | anywhere                | waive no-cue by T-03 because "fixed class times" until 2027-06-01
+library           | library                 | library "Clinic exercises"
+use_library       | plan template           | use library "clinic.plan"
+ladder            | exercise activity       | ladder steps 2 to 4
+template          | template                | template "Knee base"
+blank             | template                | blank daily-steps-now 1000 to 6000 steps/day by 100 "steps on an ordinary day"
+from_template     | plan template           | from template "knee-base.plan"
+fill              | plan template           | fill daily-steps-now 3200 steps/day
+change            | change                  | change exercise sit-to-stand
+leave_block       | plan template           | leave out exercise hip-hinge because "the back does not like it"
+diary             | diary                   | diary for P-014
+steps_from        | diary                   | steps from "p014-steps.csv"
+diary_done        | diary                   | 2027-03-03 done "Chair and bench" except tandem-stance during 4/10 morning 3/10 effort 5/10
+diary_part        | diary                   | 2027-03-05 part "Chair and bench" of sit-to-stand, knee-bends
+diary_extra       | diary                   | 2027-03-06 extra walking 20 min
+diary_not_done    | diary                   | 2027-03-05 not done "Chair and bench" because life "visitors"
+diary_moved       | diary                   | 2027-03-05 moved "Chair and bench" to 2027-03-06
+diary_rest        | diary                   | 2027-03-15 rest for hand, left
+diary_flare       | diary                   | 2027-03-15 flare of knee, right
+diary_flare_over  | diary                   | 2027-03-22 flare over
+diary_illness     | diary                   | 2027-04-05 illness "a cold"
+diary_illness_over | diary                  | 2027-04-09 illness over
+diary_pause       | diary                   | 2027-04-12 pause "waiting for the result of a scan"
+diary_pause_over  | diary                   | 2027-04-19 pause over
+diary_pain        | diary                   | 2027-03-16 pain 6/10
+diary_morning     | diary                   | 2027-03-17 morning 4/10
+diary_walked      | diary                   | 2027-03-22 walked 3400 steps
+diary_did         | diary                   | 2027-04-27 did "ask the Saturday crew when they start"
+diary_did_exercise | diary                  | 2027-04-02 did cycling 15 min
+diary_kept        | diary                   | 2027-04-26 kept "boots and band by the door at night" 5 days
+diary_measured    | diary                   | 2027-04-26 measured chair-stands 11 reps
+diary_told        | diary                   | 2027-05-02 told "calf sore and swollen" by P-014
+diary_acted       | diary                   | 2027-05-02 acted "sent to same-day clinic" by T-03
+diary_sign        | diary                   | 2027-05-02 sign calf-clot "since this morning" reported 2027-05-03
+diary_fell        | diary                   | 2027-05-04 fell "on the path, no harm done"
+diary_gave_way    | diary                   | 2027-05-04 gave way "on the stairs"
+diary_confidence  | diary                   | 2027-04-26 confidence 6/10
+diary_worry       | diary                   | 2027-04-26 worry "the stairs at the station"
+diary_note        | diary                   | 2027-04-26 note "rain all week"
+diary_new         | diary                   | 2027-04-26 new medicine "a tablet for blood pressure"
 """
 
 
@@ -158,7 +198,9 @@ FIRST_WORDS: tuple[str, ...] = tuple(dict.fromkeys(f.word for f in FORMS.values(
 
 
 def forms_of(word: str) -> list[Form]:
-    """The statements that start with a word (its singular or plural)."""
+    """The statements that start with a word (its singular or plural); with a date, those of a diary."""
+    if word[:1].isdigit():
+        return [f for f in FORMS.values() if f.example[0].isdigit()]
     return [f for f in FORMS.values() if f.word and _same_word(f.word, word)]
 
 

@@ -10,6 +10,7 @@ from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.read import read
 from planlang.syntax.spell import WIDTH, meaning, written
 from planlang.syntax.statements import ANYWHERE, FORMS, HEADERS
+from planlang.syntax.words import Token
 from planlang.text.data import define, frozen
 from planlang.text.finding import Finding, Level
 from planlang.text.source import Source
@@ -33,6 +34,7 @@ class _Kind(Enum):
     HEADER = auto()
     LOOSE = auto()
     INNER = auto()
+    ENTRY = auto()
     UNREAD = auto()
     COMMENT = auto()
     BLANK = auto()
@@ -104,6 +106,8 @@ def _rows(script: Script) -> list[_Row]:
 def _kind(line: Statement) -> _Kind:
     if line.name in HEADERS:
         return _Kind.HEADER
+    if FORMS[line.name].blocks == ("diary",):
+        return _Kind.ENTRY
     return _Kind.LOOSE if ANYWHERE in FORMS[line.name].blocks else _Kind.INNER
 
 
@@ -184,12 +188,19 @@ def _with_comment(row: _Row) -> str:
 def _says(rows: list[_Row], script: Script) -> list[object]:
     """All that must stay the same: statements apart from spelling, lines that can't be read, comments."""
     said: list[object] = [
-        (line.name, [(token.type, meaning(token)) for token in line.tokens])
+        (line.name, [said for token in line.tokens for said in _meant(token)])
         for line in script.lines
         if isinstance(line, Statement)
     ]
     said += [row.text for row in rows if row.kind in (_Kind.UNREAD, _Kind.COMMENT)]
     return said + [row.comment for row in rows if row.comment]
+
+
+def _meant(token: Token) -> list[tuple[str, str]]:
+    """A token without its spelling; `missed` is read, and written as `not done`."""
+    if token.type == "_MISSED":
+        return [("_NOT", ""), ("_DONE", "")]
+    return [(token.type, meaning(token))]
 
 
 def _says_again(source: Source) -> list[object]:

@@ -9,7 +9,7 @@ from functools import cache
 from planlang.syntax.mistakes.find import recognise
 from planlang.syntax.nodes import Statement, Unread
 from planlang.syntax.recover import Fault, Line, accepted_after, parse
-from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, RESERVED, Form, forms_of
+from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, Form, forms_of
 from planlang.syntax.words import Token
 from planlang.text.finding import Finding, unreadable
 from planlang.text.meant import LIKE_ENOUGH, listed, meant
@@ -57,9 +57,12 @@ def out_of_place(line: Statement, header: str | None, text: str, source: Source)
     span = _place(first)
     form = FORMS[line.name]
     here = f'here is "{header}"' if header else "here no block has begun"
-    if str(first) in RESERVED:
-        message = f'"{first}" is kept for library, template and diary files, which this version does not read.'
-        return unreadable(message, span, source, "Leave the line out.")
+    if form.blocks == ("diary",) and line.name != "diary":
+        message = f"A line that starts with {'a date' if first.type == 'DATE' else 'that'} belongs in a diary; {here}."
+        return unreadable(message, span, source, "Move it to the person's diary, a file that begins: diary for P-014")
+    if header in ("library", "diary") and ANYWHERE in form.blocks:
+        message = f'"{first}" belongs in a plan; this file is a {header}.'
+        return unreadable(message, span, source, "Move the line to the plan.")
     if line.name == "baseline" and first.type == "NAME":
         name = str(first)[:LONGEST]
         like = meant(name, [f.word for f in _fitting(header)]) or meant(name, FIRST_WORDS)

@@ -192,6 +192,39 @@ _PREPARE prepare
 _REVIEW review
 _ALL all
 _WAIVE waive
+_LIBRARY library
+_USE use
+_LADDER ladder
+_TEMPLATE template
+_BLANK blank
+TEXT text
+_FILL fill
+_CHANGE change
+_EXCEPT except
+_PART part
+_EXTRA extra
+_MISSED not done
+_MOVED moved
+_ILLNESS illness
+_MORNING morning
+_WALKED walked
+_DID did
+_KEPT kept
+_TOLD told
+_ACTED acted
+_SIGN sign
+_FELL fell
+_GAVE_WAY gave way
+_WORRY worry
+_NOTE note
+_NEW new
+MEDICINE medicine
+OPERATION operation
+FLARE flare
+ILLNESS illness
+LIFE life
+_BEFORE before
+_REPORTED reported
 WEEK week / weeks
 DAY day / days
 MONTH month / months

@@ -11,7 +11,7 @@ import pytest
 from planlang.syntax import parser as parsing
 from planlang.syntax.nodes import Statement
 from planlang.syntax.read import read
-from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, RESERVED, forms_of
+from planlang.syntax.statements import ANYWHERE, FIRST_WORDS, FORMS, HEADERS, forms_of
 from planlang.syntax.tables import made_plain, read_table, write_table
 from planlang.text.resources import folder
 from planlang.text.source import Source
@@ -120,10 +120,6 @@ def test_headers_open_blocks_of_their_own_name() -> None:
     for name in HEADERS:
         assert FORMS[name].blocks == (name,)
     assert {block for form in FORMS.values() for block in form.blocks} == {*HEADERS, ANYWHERE}
-
-
-def test_reserved_words_start_no_line() -> None:
-    assert {*RESERVED} & {*FIRST_WORDS} == set()
 
 
 def test_singular_and_plural_start_the_same_lines() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from re import Match
 
 from planlang.syntax.mistakes.row import Row
-from planlang.syntax.statements import RESERVED
 
 INVISIBLE = (
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u034f\u061c\u115f\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f"
@@ -20,20 +19,6 @@ def _code_point(match: Match[str]) -> str:
 
 
 FIRST = (
-    Row(
-        "reserved-word",
-        rf"(?:{'|'.join(RESERVED)})(?![\w-])\s*",
-        "{0} is kept for library, template and diary files, which this version does not read.",
-        "Leave the line out, or write what it brings in here.",
-        start=True,
-    ),
-    Row(
-        "diary-line",
-        r"\d{4}-\d{2}-\d{2}\b",
-        "A line that starts with a date belongs in a diary, which this version does not read.",
-        "Leave it out of the plan.",
-        start=True,
-    ),
     Row("invisible-character", INVISIBLE, _code_point, "Delete it and type the words around it anew.", always=True),
     Row(
         "bullet",
