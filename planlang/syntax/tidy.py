@@ -6,6 +6,7 @@ from bisect import bisect_right
 from enum import Enum, auto
 from itertools import accumulate
 
+from planlang.syntax.blanks import has_blanks, held, restored
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.read import read
 from planlang.syntax.spell import WIDTH, meaning, written
@@ -56,6 +57,21 @@ def tidy(source: Source) -> Tidied:
     It is parsed again and returned only if it says the same; if it did not, which would be a fault of
     this program, the text comes back unchanged with a finding.
     """
+    if has_blanks(source.text):
+        return _template(source)
+    return _tidied(source)
+
+
+def _template(source: Source) -> Tidied:
+    """A template, with a number in each blank's place while it is laid out."""
+    text, stands_for = held(source.text)
+    laid = _tidied(Source(source.name, text))
+    made = restored(laid.text, stands_for)
+    found = (_left(source),) if laid.findings else ()
+    return Tidied(made, made != source.text, found)
+
+
+def _tidied(source: Source) -> Tidied:
     script = read(source)
     rows = _rows(script)
     text = "".join(f"{line}\n" for line in _laid_out(rows))
