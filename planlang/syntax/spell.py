@@ -92,7 +92,9 @@ def _many(tokens: tuple[Token, ...], i: int) -> bool:
         return _several(tokens[i + 1 : i + 4])
     if kind == "_JOINT":
         return tokens[-1].type not in _STATES
-    return kind == "_EXERCISE"
+    if kind == "STEP" and before is not None and before.type == "_LADDER":
+        return _several(tokens[i + 1 : i + 4])
+    return kind == "_EXERCISE" and before is not None and before.type == "_BETWEEN"
 
 
 def _several(after: tuple[Token, ...]) -> bool:

@@ -45,6 +45,14 @@ review every 4 weeks
 """
 
 
+OTHERS = {
+    "template": 'template "Knee base"\n  lasts 12 weeks',
+    "library": 'library "Clinic exercises"',
+    "diary": "diary for P-014",
+    "change": 'plan "Two raised beds by spring"\n  from template "knee-base.plan"',
+}
+
+
 def script(text: str) -> Script:
     """A text read."""
     return read(Source("made.plan", text))
@@ -63,7 +71,9 @@ def names(text: str) -> list[str]:
 
 
 def whole(block: str = "plan", line: str = "") -> str:
-    """A plan with a block of every kind, with one more line in one of them."""
+    """A file with one more line in one of its blocks: of a plan with a block of every kind, or of another file."""
+    if block in OTHERS:
+        return f"{OTHERS[block]}\n{line}\n"
     return WHOLE.format(**{name: line if name == block else "" for name in HEADERS})
 
 

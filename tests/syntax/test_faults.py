@@ -119,8 +119,6 @@ bullet | exercise | - begin 3x8 | - | no bullet
 full stop | session | days Mon, Wed. | . | No "." stands at the end
 brackets | exercise | begin 20 min (easy) | ( | Brackets mean nothing here.
 other remark | exercise | how "slowly" // twice | // | A remark starts with #.
-library's word | plan | use library "clinic.plan" | use | kept for library, template and diary files
-template's word | plan | blank reps-now 6 to 12 | blank | kept for library, template and diary files
 diary's line | plan | 2027-03-01 done "Chair and bench" | 2027-03-01 | belongs in a diary
 if missed | session | if missed drop | if missed | Write if not done
 branch | exercise | if no response at week 12 then calls | if no response at week 12 then calls | does not branch

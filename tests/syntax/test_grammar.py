@@ -93,7 +93,11 @@ def test_words_are_of_terminals_that_exist(built: lark.Lark) -> None:
 
 def test_spellings_are_read_as_their_terminal(built: lark.Lark) -> None:
     patterns = {t.name: t.pattern.to_regexp() for t in built.terminals}
+    assert matched(patterns["_MISSED"], "missed ") == "missed"
+    assert WORDS["_MISSED"].one == "not done"  # read, and written as what blames nobody
     for name, word in WORDS.items():
+        if name == "_MISSED":
+            continue
         for spelling in {word.one, word.many} - {""}:
             assert matched(patterns[name], f"{spelling} ") == spelling
 

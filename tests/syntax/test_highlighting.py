@@ -60,7 +60,7 @@ def test_every_word_of_an_example_is_shown_as_what_it_is(form) -> None:  # type:
         elif WORDS[token.type].one:
             assert all(s.startswith(("keyword.", "constant.language")) for s in scopes)
             assert scopes
-        if i == 0 and form.name != "baseline":
+        if i == 0 and form.word:
             assert scopes == {"keyword.control.block" if form.name in HEADERS else "keyword.other.line"}
 
 
