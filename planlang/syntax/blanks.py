@@ -13,8 +13,8 @@ _IN_TEXT = re.compile(r"<([^<>\n]*)>")
 _NAME = re.compile(r"[^\W\d_][\w-]*")
 _BLANK = re.compile(r"^[ \t]*blank[ \t]+(\S+)[ \t]+[0-9.]+[ \t]+to[ \t]+[0-9.]+[ \t]*([%\w/]+)?", re.MULTILINE)
 _UNIT_AFTER = re.compile(
-    r"[ \t]*(?:%(?:1RM|HRmax)?|mmHg|(?:reps?|weeks?|days?|steps?|min|mins|minutes?|h|hours?|s|secs?|seconds?|kg|lbs?|km|miles?"
-    r"|m|met(?:re|er)s?|cm|mm|inch|inches|points?|degrees?|times|flares?|sessions?|visits?|RM)(?![\w-]))"
+    r"[ \t]*(?:%(?:1RM|HRmax)?|mmHg|(?:reps?|weeks?|days?|steps?|min|mins|minutes?|h|hours?|s|secs?|seconds?|kg|lbs?|km"
+    r"|miles?|m|met(?:re|er)s?|cm|mm|inch|inches|points?|degrees?|times|flares?|sessions?|visits?|RM)(?![\w-]))"
 )
 _ALONE_BEFORE = re.compile(r"(?:[-x/]|(?:week|rounds|step|chair)[ \t]*)\Z")
 _TEMPLATE = re.compile(r"^[ \t\ufeff]*template\b", re.MULTILINE)

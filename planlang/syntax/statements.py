@@ -146,14 +146,14 @@ library           | library                 | library "Clinic exercises"
 use_library       | plan template           | use library "clinic.plan"
 ladder            | exercise activity       | ladder steps 2 to 4
 template          | template                | template "Knee base"
-blank             | template                | blank daily-steps-now 1000 to 6000 steps/day by 100 "steps on an ordinary day"
+blank             | template                | blank daily-steps-now 1000 to 6000 steps/day by 100 "steps a day now"
 from_template     | plan template           | from template "knee-base.plan"
 fill              | plan template           | fill daily-steps-now 3200 steps/day
 change            | change                  | change exercise sit-to-stand
 leave_block       | plan template           | leave out exercise hip-hinge because "the back does not like it"
 diary             | diary                   | diary for P-014
 steps_from        | diary                   | steps from "p014-steps.csv"
-diary_done        | diary                   | 2027-03-03 done "Chair and bench" except tandem-stance during 4/10 morning 3/10 effort 5/10
+diary_done        | diary                   | 2027-03-03 done "Chair and bench" except knee-bends morning 3/10
 diary_part        | diary                   | 2027-03-05 part "Chair and bench" of sit-to-stand, knee-bends
 diary_extra       | diary                   | 2027-03-06 extra walking 20 min
 diary_not_done    | diary                   | 2027-03-05 not done "Chair and bench" because life "visitors"
