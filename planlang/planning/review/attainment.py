@@ -1,13 +1,14 @@
 """Goal attainment: how far goals were reached, each on its own scale from -2 to +2, put together as one T score.
 
-T = 50 + 10 S(w x) / sqrt((1 - r) S(w w) + r S(w) S(w)), with r = 0.30: Kiresuk and Sherman 1968, Community Ment Health J
-4:443. 50 where everything came out as expected. For the clinician: never shown to the person.
+T = 50 + 10 S(w x) / sqrt((1 - r) S(w w) + r S(w) S(w)), with r = 0.30: Kiresuk and Sherman 1968, Community Ment
+Health J 4:443. 50 where everything came out as expected. For the clinician: never shown to the person.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import sqrt
 
 CORRELATION = Fraction(3, 10)
@@ -42,8 +43,8 @@ def level_of(score: Sequence[tuple[str, Fraction]], value: Fraction) -> int | No
     values = [at for _, at in known]
     if len(known) < 2:
         return None
-    rising = all(a < b for a, b in zip(values, values[1:], strict=False))
-    if not rising and not all(a > b for a, b in zip(values, values[1:], strict=False)):
+    rising = all(a < b for a, b in pairwise(values))
+    if not rising and not all(a > b for a, b in pairwise(values)):
         return None
     reached = [level for level, at in known if (value >= at if rising else value <= at)]
     return reached[-1] if reached else known[0][0]
