@@ -7,14 +7,14 @@ from datetime import date, timedelta
 
 from attrs import evolve
 
-from planlang.calendar import whole_days
-from planlang.calendar.course import Course
-from planlang.calendar.day import Day, Told
 from planlang.calendar.entry import Entry, Kind
 from planlang.calendar.identity import Identities
-from planlang.calendar.standing import Contacts
 from planlang.model.plan import Plan
 from planlang.planning.clock import span_of
+from planlang.planning.telling import whole_days
+from planlang.planning.telling.course import Course
+from planlang.planning.telling.day import Day, Told
+from planlang.planning.telling.standing import Contacts
 from planlang.planning.week import WeekKind, Weeks
 from planlang.planning.weeks import day_of, review_days
 

@@ -10,9 +10,9 @@ from planlang.calendar.entry import Entry
 from planlang.calendar.events import entries, shown_in_full
 from planlang.calendar.identity import calendar_uid
 from planlang.calendar.previous import Previous
-from planlang.calendar.standing import SUPPORTS, Contacts
 from planlang.calendar.writing import Stamp, to_bytes
 from planlang.model.plan import Plan
+from planlang.planning.telling.standing import SUPPORTS, Contacts
 from planlang.planning.week import Weeks
 from planlang.planning.zones import zone
 from planlang.text.data import frozen

@@ -154,7 +154,7 @@ def _reckoned(case: _Case, rest: str) -> Weeks:
 def _made(case: _Case, weeks: Weeks, old: Previous | None, previous: str | None) -> Made | tuple[Finding, ...]:
     from planlang.calendar.making import make
     from planlang.calendar.previous import NotOurs
-    from planlang.calendar.standing import Contacts
+    from planlang.planning.telling.standing import Contacts
 
     numbers = case.clinic.contacts if case.clinic else {}
     contacts = Contacts(numbers.get("emergency"), numbers.get("same-day"), numbers.get("clinic"))

@@ -7,15 +7,17 @@ from fractions import Fraction
 
 from planlang.model.dose import Dose, Effort, Load, Rest, Size, SizeKind
 from planlang.model.exercise import Exercise
-from planlang.model.quantity import Quantity, Range, number_text
+from planlang.model.quantity import Quantity, Range
+from planlang.text.languages.line import Line, joined
+from planlang.text.languages.words import Words, in_english
 
 TIMES = {1: "once", 2: "twice"}
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+NAMED = frozenset(("day", "week", "point", "mile", "month", "degree"))
 
 
 def day_text(day: date) -> str:
-    """A date as people write it: `22 Feb 2027`."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    """A date as people write it in English: `22 Feb 2027`."""
+    return in_english().day(day)
 
 
 def name_text(name: str) -> str:
@@ -24,87 +26,118 @@ def name_text(name: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def range_text(amount: Range) -> str:
+def range_text(amount: Range, words: Words | None = None) -> Line:
     """`8`, or `8 to 12`."""
-    low, high = number_text(amount.low), number_text(amount.high)
-    return low if low == high else f"{low} to {high}"
+    words = words or in_english()
+    if amount.low == amount.high:
+        return Line(((words.number(amount.low), None),))
+    return words.say("dose.range", low=amount.low, high=amount.high)
 
 
-def times_text(times: Range) -> str:
+def quantity_words(quantity: Quantity, words: Words) -> Line:
+    """`7 days`, `15 cm`."""
+    if quantity.unit in NAMED:
+        return words.say(f"quantity.{quantity.unit}", n=quantity.value)
+    number = Line(((words.number(quantity.value), None),))
+    return number + " " + _unit(quantity.unit, words) if quantity.unit else number
+
+
+def times_text(times: Range, words: Words) -> Line:
     """`twice`, `3 times`, `2 to 3 times`."""
-    if times.low == times.high and int(times.low) in TIMES:
-        return TIMES[int(times.low)]
-    return f"{range_text(times)} times"
+    if times.low == times.high:
+        named = TIMES.get(int(times.low)) if times.low.denominator == 1 else None
+        return words.say(f"times.{named}") if named else words.say("times.n", n=times.low)
+    return words.say("times.range", range=range_text(times, words))
 
 
-def exercise_text(exercise: Exercise | None, name: str, dose: Dose) -> str:
+def exercise_text(exercise: Exercise | None, name: str, dose: Dose, words: Words | None = None) -> Line:
     """An exercise with how it is done this time and its dose: `Sit to stand, dining chair: 2 x 8`."""
-    title = name_text(name)
+    words = words or in_english()
+    return words.say("dose.line", what=exercise_title(exercise, name, dose, words), dose=dose_words(dose, words))
+
+
+def exercise_title(exercise: Exercise | None, name: str, dose: Dose, words: Words) -> Line:
+    """`Sit to stand, dining chair`."""
+    title = [words.plan(name_text(name))]
     if dose.variant:
-        title += f", {dose.variant}"
+        title.append(words.plan(dose.variant))
     if exercise and exercise.hold_on_to:
-        title += f", holding on to {exercise.hold_on_to}"
-    return f"{title}: {dose_words(dose)}"
+        title.append(words.say("dose.holding-on", what=exercise.hold_on_to))
+    return joined(", ", title)
 
 
-def dose_words(dose: Dose) -> str:
+def dose_words(dose: Dose, words: Words | None = None) -> Line:
     """A dose as a person reads it, without its variant. What is lifted in per cent of body weight is not spelt out."""
+    words = words or in_english()
     if dose.to_be_set:
-        return "how much is set with you" + (f" in week {dose.set_at}" if dose.set_at else "")
+        return words.say("dose.to-be-set-in", week=dose.set_at) if dose.set_at else words.say("dose.to-be-set")
     if dose.left or dose.right:
-        return _by_side(dose)
-    parts = [_size(dose.size, each_side=dose.each_side) if dose.size else ""]
+        return _by_side(dose, words)
+    parts = [_size(dose.size, dose.each_side, words) if dose.size else Line(())]
     if dose.times_a_day:
-        parts.append(f"{times_text(dose.times_a_day)} a day")
-    parts += [text for text in _qualities(dose) if text]
-    return ", ".join(part for part in parts if part)
+        parts.append(words.say("dose.a-day", times=times_text(dose.times_a_day, words)))
+    parts += [text for text in _qualities(dose, words) if text]
+    return joined(", ", (part for part in parts if part))
 
 
-def _by_side(dose: Dose) -> str:
+def _by_side(dose: Dose, words: Words) -> Line:
     sides = [(word, d) for word, d in (("left", dose.left), ("right", dose.right)) if d]
-    only = " only" if len(sides) == 1 else ""
-    return "; ".join(f"{word}{only} {dose_words(d)}" for word, d in sides)
+    only = "-only" if len(sides) == 1 else ""
+    return joined("; ", (words.say(f"dose.{word}{only}", dose=dose_words(d, words)) for word, d in sides))
 
 
-def _size(size: Size, each_side: bool) -> str:
-    side = " each side" if each_side else ""
+def _size(size: Size, each_side: bool, words: Words) -> Line:
+    amount = _one_side(size, words)
+    sided = each_side and size.kind not in (SizeKind.PER_DAY, SizeKind.PER_WEEK)
+    return words.say("dose.each-side", dose=amount) if sided else amount
+
+
+def _one_side(size: Size, words: Words) -> Line:
     if size.open_ended:
-        most = f", at most {size.at_most}" if size.at_most else ""
-        amount = "as much as is comfortable" if size.open_ended == "as tolerated" else "until the muscle tires"
-        return f"{range_text(size.sets)} x {amount}{most}{side}"
-    unit = "" if size.unit in ("", "reps") else f" {size.unit}"
+        amount = words.say("dose.comfortable" if size.open_ended == "as tolerated" else "dose.tires")
+        if size.at_most:
+            amount = words.say("dose.at-most", dose=amount, most=size.at_most)
+        return words.say("dose.sets", sets=range_text(size.sets, words), amount=amount)
+    amounts = joined(words.say("dose.then"), (range_text(amount, words) for amount in size.amounts))
     if size.kind is SizeKind.PER_DAY:
-        what, _, _ = size.unit.partition("/")
-        return f"{_amounts(size)} {what} a day"
+        unit = size.unit.partition("/")[0]
+        return words.say("dose.per-day", amount=amounts, unit=_unit(unit, words))
     if size.kind is SizeKind.PER_WEEK:
-        bouts = f", {size.bout} or more at a time" if size.bout else ""
-        return f"{_amounts(size)} min in the week{bouts}"
-    if size.kind in (SizeKind.TIME, SizeKind.DISTANCE):
-        return f"{_amounts(size)}{unit}{side}"
-    if len(size.amounts) > 1:
-        return f"{_amounts(size)}{unit}{side}"
-    return f"{range_text(size.sets)} x {_amounts(size)}{unit}{side}"
+        week = words.say("dose.per-week", amount=amounts)
+        return words.say("dose.bouts", dose=week, bout=quantity_words(size.bout, words)) if size.bout else week
+    if size.unit not in ("", "reps"):
+        amounts = amounts + " " + _unit(size.unit, words)
+    if size.kind in (SizeKind.TIME, SizeKind.DISTANCE) or len(size.amounts) > 1:
+        return amounts
+    return words.say("dose.sets", sets=range_text(size.sets, words), amount=amounts)
 
 
-def _amounts(size: Size) -> str:
-    return ", then ".join(range_text(amount) for amount in size.amounts)
+def _unit(unit: str, words: Words) -> Line:
+    """The word or sign of a unit beside a number; the signs of the SI are the same in every language."""
+    if unit in ("steps", "inch", "mile"):
+        return words.say(f"unit.{unit}")
+    return Line(((unit, None),))
 
 
-def _qualities(dose: Dose) -> list[str | None]:
+def _qualities(dose: Dose, words: Words) -> list[Line | None]:
     """What is said beside the size, in the order in which a person needs it."""
+    say = words.say
+    hold, step, chair, rate = dose.hold, dose.step_height, dose.chair_height, dose.heart_rate
     return [
-        f"holding {range_text(_held(dose.hold, dose.hold_to))} {dose.hold.unit}" if dose.hold else None,
-        _load(dose.load) if dose.load else None,
-        f"with {dose.band}" if dose.band else None,
-        f"step {dose.step_height}" if dose.step_height else None,
-        f"chair {dose.chair_height}" if dose.chair_height else None,
-        f"with {dose.climb} of climb" if dose.climb else None,
-        _effort(dose.effort) if dose.effort else None,
-        f"at {range_text(dose.heart_rate)} % of your top heart rate" if dose.heart_rate else None,
-        _easy(dose) if dose.easy else None,
-        f"stopping while you could still do {range_text(dose.reserve)} more" if dose.reserve else None,
-        "{} s up, {} s held, {} s down".format(*dose.tempo) if dose.tempo else None,
-        _rest(dose.rest) if dose.rest else None,
+        say("dose.hold", held=range_text(_held(hold, dose.hold_to), words), unit=_unit(hold.unit, words))
+        if hold
+        else None,
+        _load(dose.load, words) if dose.load else None,
+        say("dose.band", band=dose.band) if dose.band else None,
+        say("dose.step", height=quantity_words(step, words)) if step else None,
+        say("dose.chair", height=quantity_words(chair, words)) if chair else None,
+        say("dose.climb", climb=quantity_words(dose.climb, words)) if dose.climb else None,
+        effort_text(dose.effort, words) if dose.effort else None,
+        say("dose.heart-rate", rate=range_text(rate, words)) if rate else None,
+        _easy(dose, dose.easy, words) if dose.easy else None,
+        say("dose.reserve", n=dose.reserve.high, more=range_text(dose.reserve, words)) if dose.reserve else None,
+        say("dose.tempo", up=dose.tempo[0], held=dose.tempo[1], down=dose.tempo[2]) if dose.tempo else None,
+        _rest(dose.rest, words) if dose.rest else None,
     ]
 
 
@@ -112,36 +145,43 @@ def _held(hold: Quantity, to: Quantity | None) -> Range:
     return Range(hold.value, to.value if to else hold.value)
 
 
-def _easy(dose: Dose) -> str:
-    rate = f" at {range_text(dose.easy_heart_rate)} %" if dose.easy_heart_rate else ""
-    return f"{dose.easy} easy{rate} in between"
+def _easy(dose: Dose, easy: Quantity, words: Words) -> Line:
+    time = quantity_words(easy, words)
+    if dose.easy_heart_rate:
+        return words.say("dose.easy-at", time=time, rate=range_text(dose.easy_heart_rate, words))
+    return words.say("dose.easy", time=time)
 
 
-def _load(load: Load) -> str:
+def _load(load: Load, words: Words) -> Line:
+    amount = range_text(load.amount, words)
     if load.basis == "mass":
-        return f"with {range_text(load.amount)} {load.unit}"
+        return words.say("dose.load", amount=amount, unit=_unit(load.unit, words))
     if load.basis == "RM":
-        return f"with a weight that you can lift just {range_text(load.amount)} times"
+        return words.say("dose.load-just", n=load.amount.high, amount=amount)
     if load.basis == "1RM":
-        return f"with {range_text(load.amount)} % of the most you can lift once"
-    return "with the weight on your sheet"  # a share of body weight: body weight stands in no text for the person
+        return words.say("dose.load-share", amount=amount)
+    return words.say("dose.load-on-sheet")  # a share of body weight: body weight stands in no text for the person
 
 
-def _effort(effort: Effort) -> str:
-    scale = f"out of {effort.scale}" if effort.scale != 20 else "on the scale from 6 to 20"
-    return f"effort {range_text(effort.rating)} {scale}"
+def effort_text(effort: Effort, words: Words) -> Line:
+    """`effort 6 out of 10`."""
+    rating = range_text(effort.rating, words)
+    if effort.scale == 20:
+        return words.say("dose.effort-borg", rating=rating)
+    return words.say("dose.effort", rating=rating, scale=effort.scale)
 
 
-def _rest(rest: Rest) -> str:
+def _rest(rest: Rest, words: Words) -> Line:
     if rest.amount is None:
-        return "resting as long as a set takes"
-    return f"resting {range_text(rest.amount)} {rest.unit} between sets"
+        return words.say("dose.rest-as-set")
+    return words.say("dose.rest", amount=range_text(rest.amount, words), unit=_unit(rest.unit, words))
 
 
-def minutes_text(minutes: Fraction | int) -> str:
+def minutes_text(minutes: Fraction | int, words: Words | None = None) -> Line:
     """`35 min`; over two hours in hours and minutes."""
+    words = words or in_english()
     whole = int(minutes) if int(minutes) == minutes else None
     if whole is not None and whole > 120:
         hours, rest = divmod(whole, 60)
-        return f"{hours} h" + (f" {rest} min" if rest else "")
-    return f"{number_text(Fraction(minutes))} min"
+        return Line(((f"{hours} h" + (f" {rest} min" if rest else ""), None),))
+    return Line(((f"{words.number(Fraction(minutes))} min", None),))

@@ -10,10 +10,10 @@ from planlang.calendar.entry import Entry
 from planlang.calendar.events import entries
 from planlang.calendar.making import Made, make
 from planlang.calendar.previous import Previous
-from planlang.calendar.standing import Contacts
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
+from planlang.planning.telling.standing import Contacts
 from planlang.planning.week import Weeks
 from planlang.text.source import Source
 

@@ -17,7 +17,7 @@ from attrs import evolve
 from planlang.calendar.entry import Entry, Kind
 from planlang.calendar.identity import Identities
 from planlang.calendar.making import make
-from planlang.calendar.standing import Contacts
+from planlang.planning.telling.standing import Contacts
 from planlang.planning.zones import zone
 from tests.calendar.made import CLINIC, KEY, beds, daily, entries_of, made_of, plan_of, stairs, weeks_of
 from tests.calendar.readers import unfolded

@@ -7,9 +7,9 @@ import re
 import pytest
 
 from planlang.calendar.entry import Entry, Kind
-from planlang.calendar.names import about_weight, neutral
-from planlang.calendar.standing import Contacts
 from planlang.model.known import BUILT_IN
+from planlang.planning.telling.names import about_weight, neutral
+from planlang.planning.telling.standing import Contacts
 from tests.calendar.made import beds, daily, entries_of, stairs
 
 STEPPING = (

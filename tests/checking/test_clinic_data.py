@@ -7,8 +7,6 @@ import pytest
 from attrs import evolve
 
 from planlang.calendar.events import entries
-from planlang.calendar.names import neutral
-from planlang.calendar.standing import Contacts
 from planlang.checking.check import check
 from planlang.checking.clinic import rulebook
 from planlang.checking.clinic_data import faults_of_condition, faults_of_measure
@@ -23,6 +21,8 @@ from planlang.model.reading import read_plan
 from planlang.model.records import ConditionData, Measure
 from planlang.planning.leeway.assumed import assumption
 from planlang.planning.reckon import reckon
+from planlang.planning.telling.names import neutral
+from planlang.planning.telling.standing import Contacts
 from planlang.text.source import Source
 from tests.checking.conftest import RULE
 

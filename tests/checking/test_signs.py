@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from planlang.calendar.events import entries
-from planlang.calendar.standing import Contacts
 from planlang.checking.check import Checked, blocks, check
 from planlang.checking.clinic import rulebook
 from planlang.checking.fault import RuleFault
 from planlang.checking.rulebook import Rulebook
 from planlang.model.carried import carried
 from planlang.model.catalogue import signs
+from planlang.planning.telling.standing import Contacts
 from planlang.text.finding import Level
 from planlang.text.source import Source
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from planlang.calendar.making import Made, make
-from planlang.calendar.standing import Contacts
 from planlang.checking.check import Checked, check
 from planlang.checking.rulebook import built_in
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
+from planlang.planning.telling.standing import Contacts
 from planlang.planning.week import Weeks
 from planlang.syntax.nodes import Script, Unread
 from planlang.syntax.read import read

@@ -8,9 +8,9 @@ import icalendar
 import pytest
 
 from planlang.calendar.making import Made, make
-from planlang.calendar.standing import Contacts
 from planlang.checking.check import blocks, check
 from planlang.checking.rulebook import built_in
+from planlang.planning.telling.standing import Contacts
 from planlang.planning.week import WeekKind
 from planlang.syntax.tidy import tidy
 from planlang.text.finding import Level

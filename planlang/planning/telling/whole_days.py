@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from planlang.calendar.course import Course
-from planlang.calendar.day import Told, instead_line, step_up
-from planlang.calendar.names import about_weight, neutral
-from planlang.calendar.standing import (
+from planlang.model.carried import new_replacement
+from planlang.model.exercise import Exercise
+from planlang.model.plan import Away, Plan, Prepare, Target
+from planlang.model.quantity import number_text
+from planlang.model.say import day_text, dose_words, exercise_text, name_text
+from planlang.planning.telling.course import Course
+from planlang.planning.telling.day import Told, instead_line, step_up
+from planlang.planning.telling.names import about_weight, neutral
+from planlang.planning.telling.standing import (
     SUPPORTS,
     Contacts,
     back_when,
@@ -18,11 +23,6 @@ from planlang.calendar.standing import (
     pain_line,
     version_line,
 )
-from planlang.model.carried import new_replacement
-from planlang.model.exercise import Exercise
-from planlang.model.plan import Away, Plan, Prepare, Target
-from planlang.model.quantity import number_text
-from planlang.model.say import day_text, dose_words, exercise_text, name_text
 from planlang.planning.week import Done, Week
 
 LONG_REST = 4  # easier weeks in a row from which the person is seen first

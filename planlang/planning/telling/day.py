@@ -6,9 +6,13 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
-from planlang.calendar.course import Course
-from planlang.calendar.names import neutral
-from planlang.calendar.standing import (
+from planlang.model.exercise import Exercise, Instead, WarmUp
+from planlang.model.plan import Plan
+from planlang.model.say import dose_words, exercise_text, minutes_text, name_text
+from planlang.model.session import Session
+from planlang.planning.telling.course import Course
+from planlang.planning.telling.names import neutral
+from planlang.planning.telling.standing import (
     Contacts,
     checks_first,
     flare_line,
@@ -18,10 +22,6 @@ from planlang.calendar.standing import (
     settle_words,
     version_line,
 )
-from planlang.model.exercise import Exercise, Instead, WarmUp
-from planlang.model.plan import Plan
-from planlang.model.say import dose_words, exercise_text, minutes_text, name_text
-from planlang.model.session import Session
 from planlang.planning.week import Done, Sitting, Week, WeekKind
 from planlang.text.data import frozen
 
