@@ -12,11 +12,11 @@ from planlang.calendar.identity import Identities
 from planlang.model.plan import Plan
 from planlang.planning.clock import span_of
 from planlang.planning.telling import whole_days
-from planlang.planning.telling.course import Course
 from planlang.planning.telling.day import Day, Told
-from planlang.planning.telling.standing import Contacts
+from planlang.planning.telling.telling import Contacts, Telling
 from planlang.planning.week import WeekKind, Weeks
 from planlang.planning.weeks import day_of, review_days
+from planlang.text.languages.words import Words, in_english
 
 WEEK = timedelta(days=7)
 UNSAID = 30  # minutes: a session with a time and no length that could be reckoned
@@ -28,13 +28,16 @@ SITTING_KIND = {
 }
 
 
-def entries(weeks: Weeks, contacts: Contacts, key: bytes | None = None) -> tuple[Entry, ...]:
+def entries(
+    weeks: Weeks, contacts: Contacts, key: bytes | None = None, words: Words | None = None
+) -> tuple[Entry, ...]:
     """All entries of a reckoned plan, by date; discreet unless the plan's `agreed` line says `calendar full`.
 
-    `key` is the clinic's secret for the UIDs.
+    `key` is the clinic's secret for the UIDs; `words` those of the person's language, English unsaid.
     """
-    made = sorted(_all(weeks, contacts, Identities(weeks.plan, key)), key=_by_date)
-    return tuple(made) if shown_in_full(weeks.plan) else tuple(discreet(entry, weeks.plan) for entry in made)
+    telling = Telling(weeks, contacts, words or in_english())
+    made = sorted(_all(telling, Identities(weeks.plan, key)), key=_by_date)
+    return tuple(made) if shown_in_full(weeks.plan) else tuple(discreet(entry, telling) for entry in made)
 
 
 def shown_in_full(plan: Plan) -> bool:
@@ -42,16 +45,19 @@ def shown_in_full(plan: Plan) -> bool:
     return bool(plan.agreed and plan.agreed.calendar == "full")
 
 
-def discreet(entry: Entry, plan: Plan) -> Entry:
+TITLES = {
+    Kind.REVIEW: "review.title",
+    Kind.TARGET: "checkpoint.title",
+    Kind.TASK: "task.title",
+    Kind.EASIER_WEEK: "easier.title",
+    Kind.AWAY: "away.title",
+}
+
+
+def discreet(entry: Entry, telling: Telling) -> Entry:
     """The same entry for a calendar that others see: when, and where to read the rest."""
-    summary = {
-        Kind.REVIEW: "Appointment",
-        Kind.TARGET: "Checkpoint",
-        Kind.TASK: "To do",
-        Kind.EASIER_WEEK: "Easier week",
-        Kind.AWAY: "Away",
-    }.get(entry.kind, "Exercise")
-    text = f"See your sheet. Stop and get help for the signs on it. Version {plan.revision or 1}."
+    summary = telling.words.say(TITLES.get(entry.kind, "day.title"))
+    text = telling.words.say("discreet.line", version=telling.plan.revision or 1)
     return evolve(entry, summary=summary, description=text, location=None)
 
 
@@ -59,21 +65,19 @@ def _by_date(entry: Entry) -> tuple[date, bool, str, str, str]:
     return entry.first_day, not entry.all_day, entry.starts.isoformat(), entry.kind, entry.uid
 
 
-def _all(weeks: Weeks, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
-    plan, course = weeks.plan, Course(weeks)
-    for week in weeks.weeks:
+def _all(telling: Telling, ids: Identities) -> Iterator[Entry]:
+    for week in telling.weeks.weeks:
         if week.kind is WeekKind.REST:
-            told = whole_days.easier_week(plan, course, contacts, week)
+            told = whole_days.easier_week(telling, week)
             yield _days(
                 Kind.EASIER_WEEK, ids.of(Kind.EASIER_WEEK, "", week.number), week.starts, week.starts + WEEK, told
             )
         elif week.activities:
-            told = whole_days.daily(plan, course, contacts, week)
+            told = whole_days.daily(telling, week)
             yield _days(Kind.DAILY, ids.of(Kind.DAILY, "", week.number), week.starts, week.starts + WEEK, told)
         for sitting in week.sittings:
-            day = Day(plan, course, contacts, week, sitting)
-            yield _sitting(day, ids)
-    yield from _dates(plan, contacts, ids)
+            yield _sitting(Day(telling, week, sitting), ids)
+    yield from _dates(telling, ids)
 
 
 def _sitting(day: Day, ids: Identities) -> Entry:
@@ -93,22 +97,24 @@ def _days(kind: Kind, uid: str, first: date, ends: date, told: Told, place: str 
     return Entry(kind, uid, first, ends, told.summary, told.text, place)
 
 
-def _dates(plan: Plan, contacts: Contacts, ids: Identities) -> Iterator[Entry]:
+def _dates(telling: Telling, ids: Identities) -> Iterator[Entry]:
+    plan = telling.plan
+
     def one(kind: Kind, title: str, first: date, told: Told, last: date | None = None) -> Entry:
         uid = ids.of(kind, title, _week_of(plan, first))
         return _days(kind, uid, first, whole_days.day_after(last or first), told)
 
     for target in plan.targets:
         if by := day_of(plan, target.by):
-            yield one(Kind.TARGET, target.title, by, whole_days.checkpoint(plan, target, by))
+            yield one(Kind.TARGET, target.title, by, whole_days.checkpoint(telling, target, by))
     for prepare in plan.prepares:
         if by := day_of(plan, prepare.by):
-            yield one(Kind.TASK, prepare.text, by, whole_days.task(plan, prepare, by))
+            yield one(Kind.TASK, prepare.text, by, whole_days.task(telling, prepare, by))
     for day in review_days(plan):
-        yield one(Kind.REVIEW, "", day, whole_days.review(plan, contacts, day))
+        yield one(Kind.REVIEW, "", day, whole_days.review(telling, day))
     for line in plan.away:
         if line.last >= line.first:
-            yield one(Kind.AWAY, "", line.first, whole_days.away(plan, line), line.last)
+            yield one(Kind.AWAY, "", line.first, whole_days.away(telling, line), line.last)
 
 
 def _week_of(plan: Plan, day: date) -> int:

@@ -12,11 +12,13 @@ from planlang.calendar.identity import calendar_uid
 from planlang.calendar.previous import Previous
 from planlang.calendar.writing import Stamp, to_bytes
 from planlang.model.plan import Plan
-from planlang.planning.telling.standing import SUPPORTS, Contacts
+from planlang.planning.telling.standing import supports
+from planlang.planning.telling.telling import Contacts
 from planlang.planning.week import Weeks
 from planlang.planning.zones import zone
 from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level, contradiction, unreckonable
+from planlang.text.languages.words import Words, in_english
 
 A_REVISION = 1000  # sequence numbers that one revision of a plan takes
 HIGHEST = 2**31 - 1  # RFC 5545, 3.3.8: an INTEGER
@@ -37,24 +39,29 @@ class Made:
 
 
 def make(
-    weeks: Weeks, contacts: Contacts, key: bytes | None = None, previous: Previous | None = None
+    weeks: Weeks,
+    contacts: Contacts,
+    key: bytes | None = None,
+    previous: Previous | None = None,
+    words: Words | None = None,
 ) -> Made | tuple[Finding, ...]:
     """The calendar of a plan, or the findings that stand against it.
 
-    `key` is the clinic's secret for the UIDs, `previous` the calendar that the person has now. Raises
-    NotOurs where that is another plan's.
+    `key` is the clinic's secret for the UIDs, `previous` the calendar that the person has now, `words` those of the
+    person's language. Raises NotOurs where the calendar is another plan's.
     """
     plan = weeks.plan
     refused = refusals(weeks)
     if refused:
         return refused
-    now = entries(weeks, contacts, key)
+    told = words or in_english()
+    now = entries(weeks, contacts, key, told)
     place = zone(plan.zone) if plan.zone else None
     own = calendar_uid(plan, key)
     gone = previous.gone(now, own, place) if previous else ()
     sequence = A_REVISION * (plan.revision or 1)
     written = plan.written or plan.starts or weeks.weeks[0].starts
-    about = SUPPORTS if shown_in_full(plan) else ""
+    about = supports(told) if shown_in_full(plan) else ""
     data = to_bytes((*now, *gone), place, Stamp(written, sequence), own, about)
     if previous and (sequence < previous.sequence or (sequence == previous.sequence and previous.changed(data))):
         return (_same_revision(plan, previous),)

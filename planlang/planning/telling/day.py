@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
+from planlang.model.dose import Effort
 from planlang.model.exercise import Exercise, Instead, WarmUp
 from planlang.model.plan import Plan
-from planlang.model.say import dose_words, exercise_text, minutes_text, name_text
+from planlang.model.say import dose_words, effort_text, exercise_text, minutes_text, name_text, quantity_words
 from planlang.model.session import Session
 from planlang.planning.telling.course import Course
 from planlang.planning.telling.names import neutral
 from planlang.planning.telling.standing import (
-    Contacts,
     checks_first,
     flare_line,
     help_lines,
@@ -22,22 +22,21 @@ from planlang.planning.telling.standing import (
     settle_words,
     version_line,
 )
+from planlang.planning.telling.telling import Telling
 from planlang.planning.week import Done, Sitting, Week, WeekKind
 from planlang.text.data import frozen
+from planlang.text.languages.line import Line, joined
+from planlang.text.languages.words import Words
 
-NOT_DONE = {
-    "move within the week": "Not today? Any other day this week is fine.",
-    "drop": "Not today? Leave it out. There is nothing to catch up.",
-    "move on": "Not today? Do it next time, and go on from there.",
-}
+NOT_DONE = {"move within the week": "not-done.week", "drop": "not-done.drop", "move on": "not-done.on"}
 
 
 @frozen
 class Told:
     """The words of an entry: its summary, and its description line by line."""
 
-    summary: str
-    lines: tuple[str, ...]
+    summary: Line
+    lines: tuple[Line, ...]
 
     @property
     def text(self) -> str:
@@ -49,15 +48,28 @@ class Told:
 class Day:
     """One session on one day, in its week, in its plan; asked for its words."""
 
-    plan: Plan
-    course: Course
-    contacts: Contacts
+    telling: Telling
     week: Week
     sitting: Sitting
 
     def told(self) -> Told:
         """Summary and description, in full."""
         return Told(self._summary(), tuple(self._lines()))
+
+    @property
+    def plan(self) -> Plan:
+        """The plan."""
+        return self.telling.plan
+
+    @property
+    def course(self) -> Course:
+        """The plan's course."""
+        return self.telling.course
+
+    @property
+    def words(self) -> Words:
+        """The words it is told in."""
+        return self.telling.words
 
     @property
     def session(self) -> Session | None:
@@ -87,170 +99,234 @@ class Day:
         sittings = sorted(self.week.sittings, key=_by_time)
         return self.sitting is next((s for s in sittings if name in s.exercises), None)
 
-    def _summary(self) -> str:
-        name = self.sitting.name if neutral(self.sitting.name, self.plan.catalogue) else "Exercise"
+    def _summary(self) -> Line:
+        shown = neutral(self.sitting.name, self.plan.catalogue)
+        name = self.words.plan(self.sitting.name) if shown else self.words.say("day.title")
         if self.sitting.visit:
-            return f"{name} (visit)"
+            return self.words.say("day.title-visit", name=name)
         if self.easing:
-            return f"{name} (easier)"
-        return f"{name} (lighter)" if any(done.lighter for _, _, done in self.work) else name
+            return self.words.say("day.title-easier", name=name)
+        lighter = any(done.lighter for _, _, done in self.work)
+        return self.words.say("day.title-lighter", name=name) if lighter else name
 
-    def _lines(self) -> Iterator[str]:
-        yield from self._opening()
+    def _lines(self) -> Iterator[Line]:
+        yield self.when()
+        yield from self.ready()
+        if self.work:
+            yield from checks_first(self.telling)
+        yield from self.opening()
         yield from self._list()
-        yield from self._news()
+        yield from self.news()
         if self.work:
             yield from self._choices()
         day = self.sitting.day
         if self.easing:
-            yield from self._ahead()
+            yield from self.ahead()
         if self.work:
-            yield pain_line(self.plan)
-            yield flare_line(self.plan, self.course, self.contacts, day)
-            yield from help_lines(self.plan, self.contacts, day)
-        yield version_line(self.plan, day)
+            yield pain_line(self.telling)
+            yield flare_line(self.telling, day)
+            yield from help_lines(self.telling, day)
+        yield version_line(self.telling, day)
 
-    def _opening(self) -> Iterator[str]:
-        sitting, session = self.sitting, self.session
-        about = f", about {minutes_text(sitting.minutes)}" if sitting.minutes else ""
-        if self.sitting.any_day:
-            often = {1: "Once", 2: "Twice"}.get(sitting.count, f"{sitting.count} times")
-            yield f"{often} this week, on days you choose{about}{' each' if about and sitting.count > 1 else ''}"
-        elif sitting.visit and not self.work:
-            yield f"Time with us{about}: a visit or a call, as arranged. Nothing to do beforehand."
-        elif sitting.visit:
-            yield f"Today with us{about}: a visit, as arranged"
-        else:
-            yield f"Today{about}"
+    def when(self) -> Line:
+        """The first line: that it is today, or how often this week, and for how long."""
+        sitting, words = self.sitting, self.words
+        about = words.say("day.about", time=minutes_text(sitting.minutes, words)) if sitting.minutes else Line(())
+        if sitting.any_day:
+            each = words.say("day.about-each", about=about) if about and sitting.count > 1 else about
+            named = {1: "once", 2: "twice"}.get(sitting.count)
+            often = words.say(f"times.{named}") if named else words.say("times.n", n=sitting.count)
+            return words.say("day.you-choose", often=often.capital(), about=each)
+        if sitting.visit:
+            return words.say("day.visit" if self.work else "day.contact", about=about)
+        return words.say("day.today", about=about)
+
+    def ready(self) -> Iterator[Line]:
+        """When in the day, with what, with whom."""
+        session, words = self.session, self.words
         if session and session.cue:
-            yield f"When: {session.cue}"
-        if kit := self._kit(session):
-            yield f"Have ready: {'; '.join(kit)}"
+            yield words.say("day.cue", cue=session.cue)
+        if kit := self.kit():
+            yield words.say("day.kit", kit="; ".join(kit))
         if (session and session.companions) or any(e and e.companions for _, e, _ in self.work):
-            yield "Have someone with you, as on your sheet."
-        if self.work:
-            yield from checks_first(self.plan, self.contacts)
+            yield words.say("day.someone")
+
+    def kit(self) -> list[str]:
+        """What the session needs on this day."""
+        session = self.session
+        if not session:
+            return []
+        first = next((done.step for _, _, done in self.work if done.step is not None), 0)
+        return [kit.text for kit in session.kit if kit.from_step is None or first + 1 >= kit.from_step]
+
+    def opening(self) -> Iterator[Line]:
+        """What kind of day it is, where it is no ordinary one."""
         if self.easing:
             yield self._welcome()
         elif self.week.kind is WeekKind.SPARE and self.work:
-            yield "You did not need this spare week. Stay at the level you reached:"
+            yield self.words.say("day.spare")
         elif any(done.lighter for _, _, done in self.work):
-            yield "A lighter week, on purpose: it is part of the plan."
+            yield self.words.say("day.lighter")
 
-    def _welcome(self) -> str:
+    def _welcome(self) -> Line:
         drops = [
             last.step - done.step
             for name, _, done in self.work
             if done.easing and done.step is not None
             if (last := self.course.last_own(name, self.week.number)) and last.step is not None
         ]
-        how = "one step lower" if max(drops, default=0) == 1 else "lower" if any(drops) else "gently"
-        return f"Welcome back. Start {how} on purpose:" if self.first_back else f"Still {how} on purpose:"
+        how = "one-lower" if max(drops, default=0) == 1 else "lower" if any(drops) else "gently"
+        return self.words.say(f"back.{'welcome' if self.first_back else 'still'}-{how}")
 
-    def _kit(self, session: Session | None) -> list[str]:
-        if not session:
-            return []
-        first = next((done.step for _, _, done in self.work if done.step is not None), 0)
-        return [kit.text for kit in session.kit if kit.from_step is None or first + 1 >= kit.from_step]
-
-    def _list(self) -> Iterator[str]:
-        session = self.session
+    def _list(self) -> Iterator[Line]:
+        session, words = self.session, self.words
         if session and session.warm_up and self.work:
-            yield f"- Warm up: {_part(session.warm_up)}"
+            yield words.say("list.item", item=words.say("day.warm-up", part=part_text(session.warm_up, words)))
         for name, exercise, done in self.work:
-            line = f"- {exercise_text(exercise, name, done.dose)}"
+            line = words.say("list.item", item=exercise_text(exercise, name, done.dose, words))
             if done.easing and (last := self.course.last_own(name, self.week.number)) and last.dose != done.dose:
-                line += f" (last time {_difference(last, done)})"
+                line = words.say("day.last-time", line=line, last=_difference(last, done, words))
             if exercise and exercise.pause_while:
-                line += f". Leave it out while: {'; '.join(exercise.pause_while)}"
+                line = words.say("day.leave-out", line=line, signs="; ".join(exercise.pause_while))
             yield line
         if session and session.cool_down and self.work:
-            yield f"- Cool down: {_part(session.cool_down)}"
-        if session and session.rounds > 1 and self.work:
-            yield f"{session.rounds} rounds of these."
-        if session and session.between and self.work:
-            yield f"Rest {session.between} between exercises."
+            yield words.say("list.item", item=words.say("day.cool-down", part=part_text(session.cool_down, words)))
+        yield from self.rounds()
 
-    def _news(self) -> Iterator[str]:
-        """What is new today: a step up, on the first day of its week that holds it; an exercise that begins."""
+    def rounds(self) -> Iterator[Line]:
+        """How often the whole list is gone through, and the rest between exercises."""
+        session, words = self.session, self.words
+        if session and session.rounds > 1 and self.work:
+            yield words.say("day.rounds", n=session.rounds)
+        if session and session.between and self.work:
+            yield words.say("day.between", time=quantity_words(session.between, words))
+
+    def news(self, when: str = "today") -> Iterator[Line]:
+        """What is new today: a step up, on the first day of its week that holds it; an exercise that begins.
+
+        `when`: `today` or `week`.
+        """
         for name, exercise, done in self.work:
             if not exercise or done.step is None or not self._first_with(name):
                 continue
             if done.first and done.own and 0 < done.step < len(exercise.steps):
-                yield step_up(self.plan, exercise, done, alone=len(self.work) == 1)
+                yield step_up(self.telling, exercise, done, when, alone=len(self.work) == 1)
             elif done.own and self.course.new_here(name, self.week.number):
-                yield f"New today: {name_text(name).lower()}."
+                yield self.words.say(f"new.begins-{when}", what=name_text(name).lower())
 
-    def _choices(self) -> Iterator[str]:
+    def _choices(self) -> Iterator[Line]:
+        words = self.words
         easier = [
-            exercise_text(exercise, name, exercise.easier.dose)
+            exercise_text(exercise, name, exercise.easier.dose, words)
             for name, exercise, done in self.work
             if exercise and exercise.easier and exercise.easier.dose != done.dose
         ]
         if len(easier) == 1:
-            yield f"Sore day? {easier[0]}, and stop there. That counts."
+            yield words.say("sore.one", dose=easier[0])
         elif easier:
-            yield "Sore day? Only these, and stop there. That counts:"
-            yield from (f"- {line}" for line in easier)
+            yield words.say("sore.some")
+            yield from (words.say("list.item", item=line) for line in easier)
         for name, exercise, _ in self.work:
             if exercise and exercise.at_least:
-                least = dose_words(exercise.at_least)
-                yield f"Bad day? At least this of {name_text(name).lower()}: {least}. That counts."
+                least = dose_words(exercise.at_least, words)
+                yield words.say("sore.at-least", what=name_text(name).lower(), dose=least)
+        yield from self.otherwise()
+
+    def otherwise(self) -> Iterator[Line]:
+        """What is done instead, and what when it isn't done."""
         session = self.session
         others = [*(session.instead if session else ()), *(i for _, e, _ in self.work if e for i in e.instead)]
-        yield from (instead_line(other) for other in others)
+        yield from (instead_line(other, self.words) for other in others)
         if session and session.if_not_done in NOT_DONE and not self.sitting.any_day:
-            yield NOT_DONE[session.if_not_done]
+            yield self.words.say(NOT_DONE[session.if_not_done])
 
-    def _ahead(self) -> Iterator[str]:
+    def ahead(self) -> Iterator[Line]:
+        """What comes after a day that is easier on purpose."""
         left = max(self.course.easing_left(name, self.week.number) for name, _, done in self.work if done.easing)
-        if self.course.goes_on(self.week.number):
-            if left == 0:
-                yield "It should feel too easy. Next week you go back to where you were, then on."
-            else:
-                yield f"It should feel too easy. In {left + 1} weeks you are back to where you were, then on."
+        too_easy = self.words.say("back.too-easy")
+        if not self.course.goes_on(self.week.number):
+            yield too_easy
+        elif left == 0:
+            yield too_easy + " " + self.words.say("back.next-week")
         else:
-            yield "It should feel too easy."
+            yield too_easy + " " + self.words.say("back.in-weeks", n=left + 1)
         if self.first_back:
-            yield "If it flares again today, stay here one more week."
+            yield self.words.say("back.flares-again")
 
 
-def _difference(last: Done, now: Done) -> str:
-    variant = f", {last.dose.variant}" if last.dose.variant and last.dose.variant != now.dose.variant else ""
-    return dose_words(last.dose) + variant
+def bounds(exercise: Exercise | None, done: Done, words: Words) -> Iterator[Line]:
+    """The ceiling of a good day and the floor of a bad one."""
+    size = done.dose.size
+    if done.at_most is not None and size:
+        unit = size.unit.partition("/")[0]
+        yield words.say("daily.at-most-steps" if unit == "steps" else "daily.at-most", most=done.at_most, unit=unit)
+    if exercise and exercise.at_least:
+        yield words.say("daily.at-least", dose=dose_words(exercise.at_least, words))
+
+
+def _difference(last: Done, now: Done, words: Words) -> Line:
+    said = [dose_words(last.dose, words)]
+    if last.dose.variant and last.dose.variant != now.dose.variant:
+        said.append(words.plan(last.dose.variant))
+    return joined(", ", said)
 
 
 def _by_time(sitting: Sitting) -> tuple[date, str, str, int]:
     return sitting.day, sitting.starts.isoformat() if sitting.starts else "", sitting.name, sitting.order
 
 
-def _part(part: WarmUp) -> str:
-    effort = f", effort {part.effort} out of {part.scale}" if part.effort and part.scale else ""
-    length = minutes_text(Fraction(part.minutes))
-    return (f"{part.text}, {length}" if part.text else length) + effort
+def part_text(part: WarmUp, words: Words) -> Line:
+    """A warm-up or cool-down: `walk about indoors, 3 min`."""
+    said = [words.plan(part.text)] if part.text else []
+    said.append(minutes_text(Fraction(part.minutes), words))
+    if part.effort and part.scale:
+        said.append(effort_text(Effort(part.effort, part.scale), words))
+    return joined(", ", said)
 
 
-def instead_line(instead: Instead) -> str:
+def instead_line(instead: Instead, words: Words) -> Line:
     """What is done instead when something stands in the way."""
     if instead.session:
-        return f'If {instead.when}: "{instead.session}" instead.'
-    dose = f", {dose_words(instead.dose)}" if instead.dose else ""
-    return f"If {instead.when}: {name_text(instead.exercise or 'something else').lower()}{dose} instead."
+        return words.say("instead.session", when=instead.when, name=instead.session)
+    said = [words.plan(name_text(instead.exercise).lower()) if instead.exercise else words.say("instead.something")]
+    if instead.dose:
+        said.append(dose_words(instead.dose, words))
+    return words.say("instead.exercise", when=instead.when, what=joined(", ", said))
 
 
-def step_up(plan: Plan, exercise: Exercise, done: Done, alone: bool) -> str:
-    """What is new on the day of a step up, when to stay, and with what."""
+def step_up(telling: Telling, exercise: Exercise, done: Done, when: str, alone: bool) -> Line:
+    """What is new on the day (or in the week) of a step up, when to stay, and with what. `when`: `today`, `week`."""
+    words, plan = telling.words, telling.plan
+    what = joined(
+        ", ", [*([] if alone else [words.plan(name_text(exercise.name).lower())]), new_dose(exercise, done, words)]
+    )
+    return joined(" ", [words.say(f"new.{when}", what=what), *go_up_if(telling, exercise, done)])
+
+
+def new_dose(exercise: Exercise, done: Done, words: Words) -> Line:
+    """The dose of a step up, with its variant where that is new."""
     before = exercise.steps[(done.step or 1) - 1].dose
-    new, old = dose_words(done.dose), dose_words(before)
+    varied = done.dose.variant and done.dose.variant != before.variant
+    return joined(", ", [*([words.plan(done.dose.variant or "")] if varied else []), dose_words(done.dose, words)])
+
+
+def go_up_if(telling: Telling, exercise: Exercise, done: Done) -> Iterator[Line]:
+    """What is asked before going up, and what to stay with otherwise."""
+    words, plan, pace = telling.words, telling.plan, exercise.pace
+    before = exercise.steps[(done.step or 1) - 1].dose
+    stay = dose_words(before, words)
     if done.dose.variant and done.dose.variant != before.variant:
-        new, old = f"{done.dose.variant}, {new}", f"{before.variant or 'as before'}, {old}"
-    title = "" if alone else f"{name_text(exercise.name).lower()}, "
-    pace = exercise.pace
+        named = words.plan(before.variant) if before.variant else words.say("new.as-before")
+        stay = joined(", ", [named, stay])
     if pace and pace.by == "date":
-        lower = f" If {pace.down_if}: go back to {old}." if pace.down_if else ""
-        return f"New today: {title}{new}. This step goes by the date.{lower}"
-    asked = pace and (pace.condition or (pace.sessions and f"the last {pace.sessions} sessions done as written"))
-    check = f" Before you go up: {asked}." if asked else ""
-    over, settled = limit_words(plan)[1], settle_words(plan)[1]
-    otherwise = "If not, or if last time" if check else "If last time"
-    return f"New today: {title}{new}.{check} {otherwise} {over}, or was not back to usual {settled}, stay with {old}."
+        yield words.say("new.by-date")
+        if pace.down_if:
+            yield words.say("new.down-if", sign=pace.down_if, dose=stay)
+        return
+    asked: str | None = pace.condition if pace else None
+    if pace and not asked and pace.sessions:
+        asked = words.say("new.sessions-clean", n=pace.sessions)
+    if asked:
+        yield words.say("new.before", asked=asked)
+    over, settled = limit_words(plan, words)[1], settle_words(plan, words)[1]
+    yield words.say("new.if-not" if asked else "new.if-last-time", over=over, settled=settled, dose=stay)

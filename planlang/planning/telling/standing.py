@@ -9,13 +9,15 @@ from fractions import Fraction
 
 from planlang.model.carried import carried, new_replacement
 from planlang.model.plan import Plan
-from planlang.model.quantity import Quantity, number_text
+from planlang.model.quantity import Quantity
 from planlang.model.records import Sign
 from planlang.model.rest import PainLevel
-from planlang.model.say import day_text
-from planlang.planning.telling.course import Course
+from planlang.model.say import quantity_words
+from planlang.planning.telling.telling import Contacts as Contacts
+from planlang.planning.telling.telling import Telling, as_number
 from planlang.planning.weeks import review_days
-from planlang.text.data import frozen
+from planlang.text.languages.line import Line, joined
+from planlang.text.languages.words import Words
 
 ACCEPTED = Fraction(
     5
@@ -27,109 +29,122 @@ SMALL = re.compile(
 )
 
 
-@frozen
-class Contacts:
-    """Whom to call, as the clinic's own file gives it; absent numbers are said in words, never guessed."""
-
-    emergency: str | None = None
-    same_day: str | None = None
-    clinic: str | None = None
-
-    @property
-    def us(self) -> str:
-        """How to reach the clinic."""
-        return self.clinic or "number on your sheet"
-
-
-def settle_words(plan: Plan) -> tuple[str, str]:
+def settle_words(plan: Plan, words: Words) -> tuple[Line, Line]:
     """By when pain is back to usual: said before a session, and said looking back on the last one."""
     settle = plan.pain.settle if plan.pain else None
     if plan.pain and plan.pain.settle_by_morning:
-        return "by next morning", "next morning"
+        return words.say("pain.by-morning"), words.say("pain.next-morning")
     if settle is None or settle == Quantity(Fraction(24), "h") or settle == Quantity(Fraction(1), "day"):
-        return "by tomorrow", "next morning"
-    within = f"within {number_text(settle.value)} hours" if settle.unit == "h" else f"within {settle}"
+        return words.say("pain.by-tomorrow"), words.say("pain.next-morning")
+    if settle.unit == "h":
+        within = words.say("pain.within-hours", n=settle.value)
+    else:
+        within = words.say("pain.within", time=quantity_words(settle, words))
     return within, within
 
 
-def limit_words(plan: Plan) -> tuple[str, str]:
+def limit_words(plan: Plan, words: Words) -> tuple[Line, Line]:
     """How much pain is accepted, and how to say that it was more."""
     pain = plan.pain
     accept = pain.accept if pain else ACCEPTED
     rise = pain.rise if pain else None
     if accept is None and rise is None:
         accept = ACCEPTED
-    most, over = [], []
-    if accept is not None:
-        most.append(f"up to {number_text(accept)} out of {SCALE}")
-        over.append(f"went over {number_text(accept)} out of {SCALE}")
+    if accept is not None and rise is not None:
+        over = [words.say("pain.over", most=accept, scale=SCALE), words.say("pain.over-rise", n=rise)]
+        most = words.say("pain.both", n=rise, most=accept, scale=SCALE)
+        return most, joined(words.say("pain.or"), over)
     if rise is not None:
-        points = f"{number_text(rise)} {'point' if rise == 1 else 'points'} above your usual"
-        most.append(f"no more than {points}" if most else f"up to {points}")
-        over.append(f"went more than {points}")
-    return ", and ".join(most) + ("," if len(most) > 1 else ""), " or ".join(over)
-
-
-def pain_line(plan: Plan) -> str:
-    """The pain rule."""
-    most, _ = limit_words(plan)
+        return words.say("pain.up-to-rise", n=rise), words.say("pain.over-rise", n=rise)
+    accept = ACCEPTED if accept is None else accept
     return (
-        f"Pain {most} is fine if it is back to usual {settle_words(plan)[0]}. Sore muscles for a day or two are normal."
+        words.say("pain.up-to", most=accept, scale=SCALE),
+        words.say("pain.over", most=accept, scale=SCALE),
     )
 
 
-def flare_line(plan: Plan, course: Course, contacts: Contacts, day: date) -> str:
+def pain_line(telling: Telling) -> Line:
+    """The pain rule."""
+    plan, words = telling.plan, telling.words
+    return words.say("pain.line", most=limit_words(plan, words)[0], settled=settle_words(plan, words)[0])
+
+
+def flare_line(telling: Telling, day: date) -> Line:
     """What to do in a flare, with the room that is left; for a new replacement: call first."""
+    plan, words = telling.plan, telling.words
     replaced = new_replacement(plan, day)
     if replaced:
-        return replaced.flare
-    room, taken = plan.room, course.rest_taken(day)
+        return words.data(f"flare.{replaced.name}", replaced.flare)
+    room, taken = plan.room, telling.course.rest_taken(day)
     if room == 0:
-        return f"A flare? Go easier, and call us: {contacts.us}."
+        return words.say("flare.no-room", us=telling.us)
     if taken == 0:
-        return f"A flare? Take an easier week whenever you need one. The plan has room for {room}."
+        return words.say("flare.room", n=room)
     if taken < room:
-        return f"A flare? Take an easier week whenever you need one. {taken} of {room} easier weeks taken."
-    return f"A flare? Take an easier week all the same. The dates then need to move: call us, {contacts.us}."
+        return words.say("flare.taken", n=room, taken=taken)
+    return words.say("flare.room-full", us=telling.us)
 
 
-def help_lines(plan: Plan, contacts: Contacts, day: date) -> list[str]:
+def flare_sentences(telling: Telling) -> list[Line]:
+    """What a flare of each of the plan's conditions is."""
+    known = (telling.plan.catalogue.condition(about.name) for about in telling.plan.about)
+    with_flares = {c.name: c for c in known if c and c.has_flares}
+    return [telling.words.data(f"flare.{c.name}", c.flare) for c in with_flares.values()]
+
+
+def help_lines(telling: Telling, day: date) -> list[Line]:
     """When to stop and whom to call: the urgent signs in one line, then what the plan itself adds."""
+    plan, words = telling.plan, telling.words
     signs = [s for s in carried(plan, day) if s.short]
-    whom = _whom(contacts)
     lines = []
-    urgent = [s.short for s in signs if s.do == "emergency" and s.short]
-    soon = [s.short for s in signs if s.do == "today" and s.short]
+    urgent = [_short(s, words) for s in signs if s.do == "emergency"]
+    soon = [_short(s, words) for s in signs if s.do == "today"]
     if urgent or soon:
-        first = f"{'; '.join(urgent)}: {whom['emergency']}." if urgent else ""
-        then = f"{_listed(soon)}: {whom['today']}." if soon else ""
-        lines.append(" ".join(part for part in ("Stop and get help:", first, then, "More on your sheet.") if part))
+        parts = [words.say("help.stop")]
+        if urgent:
+            parts.append(words.say("help.signs", signs=joined("; ", urgent), whom=whom(telling, "emergency")))
+        if soon:
+            parts.append(words.say("help.signs", signs=_listed(soon, words), whom=whom(telling, "today")))
+        parts.append(words.say("help.more-below" if telling.on_sheet else "help.more-on-sheet"))
+        lines.append(joined(" ", parts))
     for own in plan.signs:
         known = [s for s in signs if s.do == "emergency" or own.action == "today"]
-        if not own.before and (own.action == "tell us" or not _said_already(own.text, known)):
-            lines.append(f"Stop if: {own.text}. Then {whom[own.action]}.")
+        if not own.before and (own.action == "tell us" or not said_already(own.text, known)):
+            lines.append(words.say("help.own", sign=own.text, whom=whom(telling, own.action)))
     return lines
 
 
-def checks_first(plan: Plan, contacts: Contacts) -> list[str]:
+def _short(sign: Sign, words: Words) -> Line:
+    return words.data(f"sign.{sign.name}.short", sign.short or "")
+
+
+def checks_first(telling: Telling) -> list[Line]:
     """What the plan asks to be looked at before beginning."""
-    return [f"Check first. Not today if: {s.text}. Then {_whom(contacts)[s.action]}." for s in plan.signs if s.before]
+    before = (sign for sign in telling.plan.signs if sign.before)
+    return [telling.words.say("help.check-first", sign=sign.text, whom=whom(telling, sign.action)) for sign in before]
 
 
-def _whom(contacts: Contacts) -> dict[str, str]:
-    return {
-        "emergency": f"emergency number {contacts.emergency}" if contacts.emergency else "your local emergency number",
-        "today": "be seen today" + (f", {contacts.same_day}" if contacts.same_day else ""),
-        "tell us": f"call us, {contacts.us}",
-    }
+def whom(telling: Telling, action: str) -> Line:
+    """Whom to call, and how soon."""
+    words, contacts = telling.words, telling.contacts
+    if action == "emergency":
+        if contacts.emergency:
+            return words.say("call.emergency", number=as_number(contacts.emergency))
+        return words.say("call.emergency-local")
+    if action == "today":
+        if contacts.same_day:
+            return words.say("call.today", number=as_number(contacts.same_day))
+        return words.say("call.today-local")
+    return words.say("call.us", us=telling.us)
 
 
-def _listed(parts: list[str]) -> str:
-    text = "; ".join(parts[:-1]) + ("; or " if len(parts) > 1 else "") + parts[-1]
-    return text[:1].upper() + text[1:]
+def _listed(parts: list[Line], words: Words) -> Line:
+    if len(parts) == 1:
+        return parts[0].capital()
+    return words.say("help.or", some=joined("; ", parts[:-1]), last=parts[-1]).capital()
 
 
-def _said_already(text: str, signs: Iterable[Sign]) -> bool:
+def said_already(text: str, signs: Iterable[Sign]) -> bool:
     """True where every word of the plan's own sign stands in the carried ones; in doubt it is said again."""
     said = {word for s in signs for word in _stems(f"{s.words} {s.short}")}
     return _stems(text) <= said
@@ -140,33 +155,35 @@ def _stems(text: str) -> set[str]:
     return {re.sub(r"(s|ed|ing|less|lessness|ness)$", "", word)[:6] for word in words if not SMALL.fullmatch(word)}
 
 
-def version_line(plan: Plan, day: date) -> str:
+def version_line(telling: Telling, day: date) -> Line:
     """Which plan this is, until when it holds, and whose advice it supports."""
-    written = f"of {day_text(plan.written)}, " if plan.written else ""
+    plan, words = telling.plan, telling.words
+    version = plan.revision or 1
+    parts = [words.say("plan.of", day=words.day(plan.written), version=version)] if plan.written else []
+    parts = parts or [words.say("plan.version", version=version)]
     review = next((d for d in review_days(plan) if d >= day), None)
-    until = f", valid until your review on {day_text(review)}" if review else ""
-    return f"Plan {written}version {plan.revision or 1}{until}. {SUPPORTS}"
+    if review:
+        parts.append(words.say("plan.valid-until", day=words.day(review)))
+    return joined(", ", parts) + ". " + supports(words)
 
 
-SUPPORTS = (
-    "Made for the person it was given to. It supports your physiotherapist's advice and does not replace it;"
-    " local rules come first."
-)
+def supports(words: Words) -> Line:
+    """Whose advice it is, and whom it is for."""
+    return words.say("plan.supports")
 
 
-def back_when(level: PainLevel | None) -> str | None:
+def back_when(level: PainLevel | None, words: Words) -> Line | None:
     """When to start again after an easier week: `easing for two days`; None where nothing is said."""
     if level is None:
         return None
     if level.text:
-        return level.text
+        return words.plan(level.text)
     if level.usual:
-        words = "your pain is back to usual"
+        said = words.say("back.usual")
     elif level.rating is not None:
-        words = f"your pain is down to {number_text(level.rating)} out of {SCALE}"
+        said = words.say("back.rating", most=level.rating, scale=SCALE)
     elif level.points is not None:
-        points = "point" if level.points == 1 else "points"
-        words = f"your pain is no more than {number_text(level.points)} {points} above usual"
+        said = words.say("back.points", n=level.points)
     else:
         return None
-    return words + (f" for {level.days} {'day' if level.days == 1 else 'days'}" if level.days else "")
+    return words.say("back.for-days", n=level.days, back=said) if level.days else said

@@ -6,151 +6,158 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from planlang.model.carried import new_replacement
-from planlang.model.exercise import Exercise
-from planlang.model.plan import Away, Plan, Prepare, Target
-from planlang.model.quantity import number_text
-from planlang.model.say import day_text, dose_words, exercise_text, name_text
-from planlang.planning.telling.course import Course
-from planlang.planning.telling.day import Told, instead_line, step_up
+from planlang.model.plan import Away, Prepare, Target
+from planlang.model.say import dose_words, exercise_text, name_text, quantity_words
+from planlang.planning.telling.day import Told, bounds, instead_line, step_up
 from planlang.planning.telling.names import about_weight, neutral
 from planlang.planning.telling.standing import (
-    SUPPORTS,
-    Contacts,
     back_when,
     checks_first,
     flare_line,
+    flare_sentences,
     help_lines,
     pain_line,
+    supports,
     version_line,
 )
+from planlang.planning.telling.telling import Telling
 from planlang.planning.week import Done, Week
+from planlang.text.languages.line import Line, joined
 
 LONG_REST = 4  # easier weeks in a row from which the person is seen first
 
 
-def easier_week(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Told:
+def easier_week(telling: Telling, week: Week) -> Told:
     """A rest week: as little as needed at first, then little and often."""
-    return Told("Easier week", tuple(_easier(plan, course, contacts, week)))
+    lines = [*easier(telling, week), *help_lines(telling, week.starts), version_line(telling, week.starts)]
+    return Told(telling.words.say("easier.title"), tuple(lines))
 
 
-def _easier(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Iterator[str]:
+def easier(telling: Telling, week: Week) -> Iterator[Line]:
+    """The lines of a rest week, without those that stand on every page."""
+    plan, words = telling.plan, telling.words
     rest = plan.rest
-    yield "This week is part of the plan. Nothing is lost."
+    yield words.say("easier.part-of-plan")
     replaced = new_replacement(plan, week.starts)
     if replaced:
-        yield replaced.flare
-    if course.rest_run(week) >= LONG_REST:
-        yield f"This is a long rest: we would like to see you before you go on. Call us: {contacts.us}."
+        yield words.data(f"flare.{replaced.name}", replaced.flare)
+    if telling.course.rest_run(week) >= LONG_REST:
+        yield words.say("easier.long", us=telling.us)
     doing = [*week.exercises.values(), *week.activities.values()]
     first, ordered = (rest.first, rest.still_nothing_because is not None) if rest else (None, False)
-    opening = f"Up to {first}: as little as you need. " if first else ""
+    opening = [words.say("easier.first", time=quantity_words(first, words))] if first else []
     if doing:
-        yield f"{opening}Then little and often:" if opening else "Little and often:"
-        yield from (_one(plan, done) for done in doing)
+        yield joined(" ", [*opening, words.say("easier.then" if opening else "easier.little")])
+        yield from (one(telling, done) for done in doing)
     else:
-        yield f"{opening}No exercises this week" + (", as agreed." if ordered else ".")
+        yield joined(" ", [*opening, words.say("easier.nothing-agreed" if ordered else "easier.nothing")])
     if rest and rest.leave:
-        yield f"Leave out: {'; '.join(name_text(name).lower() for name in rest.leave)}"
+        names = "; ".join(name_text(name).lower() for name in rest.leave)
+        yield words.say("easier.leave", names=names)
     if not replaced:
-        yield "Heat, cold or your usual pain relief are fine if you use them."
+        yield words.say("easier.relief")
         if not ordered:
-            yield from _flares(plan)
-    back = back_when(rest.back_when if rest else None)
-    more = ["Do more only if it eases."] if doing else []
+            yield from flare_sentences(telling)
+    back = back_when(rest.back_when if rest else None, words)
+    more = [words.say("easier.more")] if doing else []
     if more or back:
-        yield " ".join([*more, *([f"Back when: {back}."] if back else [])])
-    call = [*(rest.tell_us_if if rest else ()), "something new"]
-    yield f"{_capital('; or '.join(call))}? Call us: {contacts.us}."
-    yield from help_lines(plan, contacts, week.starts)
-    yield version_line(plan, week.starts)
+        yield joined(" ", [*more, *([words.say("easier.back", when=back)] if back else [])])
+    call = [*(words.plan(text) for text in (rest.tell_us_if if rest else ())), words.say("easier.something-new")]
+    signs = joined(words.say("easier.or"), call).capital()
+    yield words.say("easier.call", signs=signs, us=telling.us)
 
 
-def _flares(plan: Plan) -> Iterator[str]:
-    """What a flare of each of the plan's conditions is."""
-    known = [plan.catalogue.condition(about.name) for about in plan.about]
-    yield from dict.fromkeys(c.flare for c in known if c and c.has_flares)
-
-
-def daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Told:
+def daily(telling: Telling, week: Week) -> Told:
     """The activities of a week that have no day of their own."""
-    names = list(week.activities)
-    shown = [name_text(name) if neutral(name, plan.catalogue) else "Exercise" for name in names]
-    return Told(", ".join(dict.fromkeys(shown)), tuple(_daily(plan, course, contacts, week)))
+    words = telling.words
+    shown = [
+        words.plan(name_text(name)) if neutral(name, telling.plan.catalogue) else words.say("day.title")
+        for name in week.activities
+    ]
+    return Told(joined(", ", dict.fromkeys(shown)), tuple(_daily(telling, week)))
 
 
-def _daily(plan: Plan, course: Course, contacts: Contacts, week: Week) -> Iterator[str]:
-    yield from checks_first(plan, contacts)
-    yield "The aim for this week:"
+def _daily(telling: Telling, week: Week) -> Iterator[Line]:
+    yield from checks_first(telling)
+    yield telling.words.say("daily.aim")
     for name, done in week.activities.items():
-        exercise = plan.exercise(name)
-        yield _one(plan, done)
-        yield from _bounds(exercise, done)
-        if done.easing and (last := course.last_own(name, week.number)) and last.dose != done.dose:
-            yield f"Lower than last time ({dose_words(last.dose)}) on purpose. It should feel too easy."
-        elif exercise and done.first and done.own and 0 < (done.step or 0) < len(exercise.steps):
-            yield step_up(plan, exercise, done, alone=len(week.activities) == 1).replace("New today", "New this week")
-        elif done.own and course.new_here(name, week.number):
-            yield f"New this week: {name_text(name).lower()}."
-        yield from (instead_line(other) for other in (exercise.instead if exercise else ()))
-    yield pain_line(plan)
-    yield flare_line(plan, course, contacts, week.starts)
-    yield from help_lines(plan, contacts, week.starts)
-    yield version_line(plan, week.starts)
+        exercise = telling.plan.exercise(name)
+        yield one(telling, done)
+        yield from daily_news(telling, week, done)
+        yield from (instead_line(other, telling.words) for other in (exercise.instead if exercise else ()))
+    yield pain_line(telling)
+    yield flare_line(telling, week.starts)
+    yield from help_lines(telling, week.starts)
+    yield version_line(telling, week.starts)
 
 
-def _bounds(exercise: Exercise | None, done: Done) -> Iterator[str]:
-    """The ceiling of a good day and the floor of a bad one."""
-    size = done.dose.size
-    if done.at_most is not None and size:
-        unit = size.unit.partition("/")[0]
-        yield f"On a good day stop at {number_text(done.at_most)} {unit}: it keeps tomorrow good too."
-    if exercise and exercise.at_least:
-        yield f"On a bad day at least {dose_words(exercise.at_least)}. That counts."
+def daily_news(telling: Telling, week: Week, done: Done) -> Iterator[Line]:
+    """An activity's ceiling and floor, and what is new about it this week."""
+    name, exercise, words, course = done.name, telling.plan.exercise(done.name), telling.words, telling.course
+    yield from bounds(exercise, done, words)
+    if done.easing and (last := course.last_own(name, week.number)) and last.dose != done.dose:
+        yield words.say("daily.lower", last=dose_words(last.dose, words))
+    elif exercise and done.first and done.own and 0 < (done.step or 0) < len(exercise.steps):
+        yield step_up(telling, exercise, done, "week", alone=len(week.activities) == 1)
+    elif done.own and course.new_here(name, week.number):
+        yield words.say("new.begins-week", what=name_text(name).lower())
 
 
-def _one(plan: Plan, done: Done) -> str:
-    return f"- {exercise_text(plan.exercise(done.name), done.name, done.dose)}"
+def one(telling: Telling, done: Done) -> Line:
+    """An exercise or activity in a list."""
+    words = telling.words
+    return words.say("list.item", item=exercise_text(telling.plan.exercise(done.name), done.name, done.dose, words))
 
 
-def checkpoint(plan: Plan, target: Target, day: date) -> Told:
+def checkpoint(telling: Telling, target: Target, day: date) -> Told:
     """The day of a target. Body weight stands in no entry."""
-    weight = target.measured is not None and target.measured.measure == "body-weight"
-    hidden = weight or about_weight(target.title) or not neutral(target.title, plan.catalogue)
-    title = "A date in your plan: see your sheet." if hidden else _stop(target.title)
-    lines = (f"{title} Done, or not yet: both are fine. Bring it to your review.", version_line(plan, day))
-    return Told("Checkpoint", lines)
+    words = telling.words
+    if weighed(target) or not neutral(target.title, telling.plan.catalogue):
+        title = words.say("checkpoint.hidden")
+    else:
+        title = words.plan(_stop(target.title))
+    lines = (words.say("checkpoint.line", title=title), version_line(telling, day))
+    return Told(words.say("checkpoint.title"), lines)
 
 
-def review(plan: Plan, contacts: Contacts, day: date) -> Told:
+def weighed(target: Target) -> bool:
+    """True for a target about the person's body weight."""
+    return about_weight(target.title) or (target.measured is not None and target.measured.measure == "body-weight")
+
+
+def review(telling: Telling, day: date) -> Told:
     """The day by which the plan is gone through together."""
+    words = telling.words
+    version = words.say("plan.version", version=telling.plan.revision or 1)
     lines = (
-        f"We go through your plan together, on or about {day_text(day)}. No time fixed yet? Call us: {contacts.us}.",
-        "Bring your sheet. What went well, what did not, and what you would like to change: all of it helps.",
-        f"Plan version {plan.revision or 1}. {SUPPORTS}",
+        words.say("review.together", day=words.day(day), us=telling.us),
+        words.say("review.bring"),
+        version + ". " + supports(words),
     )
-    return Told("Appointment", lines)
+    return Told(words.say("review.title"), lines)
 
 
-def task(plan: Plan, prepare: Prepare, day: date) -> Told:
+def task(telling: Telling, prepare: Prepare, day: date) -> Told:
     """The day by which something is got ready."""
-    open_to_see = neutral(prepare.text, plan.catalogue)
-    title = f"To do: {prepare.text}" if open_to_see else "To do"
-    text = f"By today: {_stop(prepare.text)}" if open_to_see else "By today: see your sheet."
-    return Told(title, (text, version_line(plan, day)))
+    words = telling.words
+    if neutral(prepare.text, telling.plan.catalogue):
+        title = words.say("task.title-of", what=prepare.text)
+        text = words.say("task.by-today", what=_stop(prepare.text))
+    else:
+        title, text = words.say("task.title"), words.say("task.hidden")
+    return Told(title, (text, version_line(telling, day)))
 
 
-def away(plan: Plan, line: Away) -> Told:
+def away(telling: Telling, line: Away) -> Told:
     """Days away."""
+    words, plan = telling.words, telling.plan
     session = plan.session(line.session) if line.session else None
     if session and neutral(session.name, plan.catalogue):
-        what = f"{session.name}, on the days shown."
-    elif session:
-        what = "what your sheet says, on the days shown."
+        what = words.say("away.session", name=session.name)
     else:
-        what = "nothing is planned."
-    last = day_text(line.last)
-    lines = (f"Away until {last}: {what} The plan is built around it. Nothing is lost.", version_line(plan, line.first))
-    return Told("Away", lines)
+        what = words.say("away.hidden" if session else "away.nothing")
+    lines = (words.say("away.until", day=words.day(line.last), what=what), version_line(telling, line.first))
+    return Told(words.say("away.title"), lines)
 
 
 def day_after(day: date) -> date:
@@ -161,7 +168,3 @@ def day_after(day: date) -> date:
 def _stop(text: str) -> str:
     text = text.strip()
     return text if text.endswith((".", "!", "?", "…", "。")) else f"{text}."
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
