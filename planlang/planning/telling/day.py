@@ -296,10 +296,9 @@ def instead_line(instead: Instead, words: Words) -> Line:
 
 def step_up(telling: Telling, exercise: Exercise, done: Done, when: str, alone: bool) -> Line:
     """What is new on the day (or in the week) of a step up, when to stay, and with what. `when`: `today`, `week`."""
-    words, plan = telling.words, telling.plan
-    what = joined(
-        ", ", [*([] if alone else [words.plan(name_text(exercise.name).lower())]), new_dose(exercise, done, words)]
-    )
+    words = telling.words
+    named = [] if alone else [words.plan(name_text(exercise.name).lower())]
+    what = joined(", ", [*named, new_dose(exercise, done, words)])
     return joined(" ", [words.say(f"new.{when}", what=what), *go_up_if(telling, exercise, done)])
 
 
