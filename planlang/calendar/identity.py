@@ -1,22 +1,17 @@
 """What makes an entry the same entry in the next version of the calendar: its UID.
 
-A UID must not tell whose it is, and a hash of `P-014` alone can be guessed from a list of a
-thousand codes: so the hash is keyed (HMAC, RFC 2104, with SHA-256) where the clinic has a key. It
-depends on nothing that a new version changes: no date, time, text or line number. Written as a UUID
-of version 8, the version for values of one's own making (RFC 9562, 5.8; RFC 7986, 5.3 asks for UUIDs).
+It is a keyed hash (`planning/keyed.py`) and depends on nothing that a new version changes: no date,
+time, text or line number. RFC 7986, 5.3 asks for UUIDs.
 """
 
 from __future__ import annotations
 
-import hashlib
-import hmac
-import json
 from collections import Counter
-from uuid import UUID
 
 from attrs import field
 
 from planlang.model.plan import Plan
+from planlang.planning.keyed import uid as uid
 from planlang.text.data import define
 
 
@@ -38,13 +33,3 @@ class Identities:
 def calendar_uid(plan: Plan, key: bytes | None) -> str:
     """The UID of the calendar itself (RFC 7986, 5.3): the same for every version of one person's one plan."""
     return uid((plan.code, plan.title), key)
-
-
-def uid(parts: tuple[object, ...], key: bytes | None) -> str:
-    """A UID from parts that tell entries apart, hashed with the key, or plainly without one."""
-    # JSON keeps ("a", "bc") and ("ab", "c") apart.
-    message = json.dumps(parts, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
-    digest = hmac.new(key, message, hashlib.sha256).digest() if key else hashlib.sha256(message).digest()
-    number = int.from_bytes(digest[:16], "big")
-    number = number & ~(0xF << 76) & ~(0x3 << 62) | 8 << 76 | 2 << 62
-    return str(UUID(int=number))
