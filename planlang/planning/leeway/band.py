@@ -37,7 +37,7 @@ def bands(plan: Plan) -> tuple[Band, ...]:
 
 
 def _band(machine: Machine) -> Band:
-    found = sweep(machine, machine.frame.calendar.room, 0)
+    found = sweep(machine, machine.frame.room, 0)
     ended: list[int] = []  # where the ladders stand whose training weeks are over
     best: list[int] = []
     worst: list[int] = []

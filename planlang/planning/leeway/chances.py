@@ -92,7 +92,9 @@ class Counting:
     wide: dict[int, int] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
-        self.layers = {0: Layer(calm={0: 1})}
+        origin = self.machine.frame.origin
+        here = {0: 1 << self.fields.rest * origin.rest}
+        self.layers = {0: Layer(flare=here) if origin.in_flare else Layer(calm=here)}
 
     def away(self, week: int) -> None:
         """An away week: a flare may go on or start in it, and is no rest."""
@@ -167,10 +169,11 @@ class Counting:
     def weigh(self, packed: int, week: int, away: int, in_flare: bool = False) -> float:
         """How likely the courses of so many weeks in one integer are together."""
         found = 0.0
+        before = self.machine.frame.origin
         for rest, flares, count in self.fields.each(packed):
-            flare_weeks = rest + away
+            flare_weeks = rest + away - before.rest
             found += count * self.flares.weight(
-                week, flare_weeks, flares if self.fields.flares else flare_weeks, in_flare
+                week - before.week + 1, flare_weeks, flares if self.fields.flares else flare_weeks, in_flare
             )
         return found
 
@@ -191,7 +194,7 @@ def chance(machine: Machine, flares: Flares, by: date) -> Chance:
     counting = Counting(machine, flares, fields_for(flares))
     in_time = so_far = 0.0
     met_by: dict[int, date | None] = dict.fromkeys(SHARES)
-    for week in range(1, frame.calendar.length + 1):
+    for week in range(frame.origin.week, frame.calendar.length + 1):
         first = frame.calendar.start_of(week)
         if so_far >= (max(SHARES) / 100 if first > by else 1 - NEGLIGIBLE):
             break
@@ -212,8 +215,10 @@ def chance(machine: Machine, flares: Flares, by: date) -> Chance:
 def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
     """How many rest weeks there will be in all of the plan's weeks, and what room is enough for them."""
     fields = fields_for(flares)
-    calm, flare = {0: 1}, {0: 0}  # by flare weeks on away weeks
-    for week in range(1, frame.calendar.length + 1):
+    origin = frame.origin
+    here = 1 << fields.rest * origin.rest
+    calm, flare = {0: 0 if origin.in_flare else here}, {0: here if origin.in_flare else 0}  # by flare weeks away
+    for week in range(origin.week, frame.calendar.length + 1):
         away = week in frame.calendar.away_weeks
         start = fields.start_away if away else fields.start
         going_on = 0 if away else fields.rest
@@ -230,7 +235,9 @@ def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
     for in_flare, packed in ((False, calm), (True, flare)):
         for n, counts in packed.items():
             for rest, starts, count in fields.each(counts):
-                weight = flares.weight(flares.weeks, rest + n, starts if fields.flares else rest + n, in_flare)
+                flare_weeks = rest - origin.rest + n
+                left = frame.calendar.length - origin.week + 1
+                weight = flares.weight(left, flare_weeks, starts if fields.flares else flare_weeks, in_flare)
                 found[rest] = found.get(rest, 0.0) + count * weight
     weeks = tuple(found.get(rest, 0.0) for rest in range(max(found) + 1))
     found_weeks = RestNeeded(weeks, sum(weeks[: frame.calendar.room + 1]), ())
@@ -239,7 +246,7 @@ def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
 
 def flares_of(frame: Frame, assumed: Assumption) -> Flares | str:
     """The flares of a plan's weeks, or why their courses aren't counted."""
-    flares = Flares(assumed, frame.calendar.length)
+    flares = Flares(assumed, frame.calendar.length, frame.origin.in_flare)
     longest = LONGEST if flares.one_week else LONGEST_WITH_LONG_FLARES
     if flares.weeks > longest:
         besides = "" if flares.one_week else " where a flare lasts longer than a week"

@@ -21,10 +21,11 @@ from planlang.text.data import define
 
 @define(slots=False, eq=False)
 class Flares:
-    """The weights of courses of at most `weeks` weeks."""
+    """The weights of courses of at most `weeks` weeks; `under_way`: they begin in a flare."""
 
     assumption: Assumption
     weeks: int
+    under_way: bool = False
     p: float = field(init=False)
     stays: float = field(init=False)
     one_week: bool = field(init=False)
@@ -41,7 +42,7 @@ class Flares:
         Of its weeks, `flares` started one, `flare_weeks - flares` went on with one, as many as are over
         ended one, and the rest had the choice and started none.
         """
-        over = flares - in_flare
+        over = flares + self.under_way - in_flare
         chance = self.starts(flares, weeks - flare_weeks - over)
         if flare_weeks > flares:
             chance *= self.stays ** (flare_weeks - flares)

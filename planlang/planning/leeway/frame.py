@@ -14,6 +14,7 @@ from attrs import field
 from planlang.model.plan import Plan
 from planlang.planning.doing import Course
 from planlang.planning.ladder import ladder_of
+from planlang.planning.leeway.origin import BEGINNING, Origin
 from planlang.planning.reckon import LAST_START
 from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns, timetable_of
@@ -48,9 +49,10 @@ def can_be_reckoned(plan: Plan) -> bool:
 
 @define(frozen=True, slots=False, eq=False)
 class Frame:
-    """The weeks of one plan. Needs a plan that `can_be_reckoned`."""
+    """The weeks of one plan, from where it stands. Needs a plan that `can_be_reckoned`."""
 
     plan: Plan
+    origin: Origin = BEGINNING
     calendar: Calendar = field(init=False)
     timetable: Timetable = field(init=False)
     _held: dict[tuple[object, ...], Held] = field(factory=dict, init=False)
@@ -59,6 +61,16 @@ class Frame:
     def __attrs_post_init__(self) -> None:
         object.__setattr__(self, "timetable", timetable_of(self.plan))
         object.__setattr__(self, "calendar", self.timetable.calendar)
+
+    @property
+    def room(self) -> int:
+        """The most rest weeks that there is room for, those taken among them: what was taken is never taken back."""
+        return max(self.calendar.room, self.origin.rest)
+
+    @property
+    def turns(self) -> Turns:
+        """Whose turn it is where the plan stands."""
+        return self.timetable.first_turns if self.origin.turns is None else self.origin.turns
 
     @cached_property
     def courses(self) -> dict[str, Course]:

@@ -14,7 +14,7 @@ from attrs import evolve, field
 
 from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
-from planlang.planning.ladder import FRESH, Event, Ladder, State, advance
+from planlang.planning.ladder import Event, Ladder, State, advance
 from planlang.planning.leeway.frame import Frame, WeekKey
 from planlang.planning.slots import Turns
 from planlang.text.data import define
@@ -36,6 +36,11 @@ def settled(ladder: Ladder, state: State) -> State:
     # An easing that is to begin anew forgets the one before it, unless there may be none.
     back = state.back and any(line.weeks < 1 for line in ladder.lines)
     return State(state.c, 0, 0, back, 2, rested)
+
+
+def capped(ladder: Ladder, state: State) -> State:
+    """A state of the whole ladder on one that may be cut short: further than its last step is all the same."""
+    return state._replace(c=min(state.c, ladder.top), line=min(state.line, len(ladder.lines) - 1))
 
 
 def turns_kept(frame: Frame, names: frozenset[str]) -> tuple[bool, ...]:
@@ -84,8 +89,12 @@ class Machine:
         return frozenset([self.exercise.name])
 
     def first(self) -> Hashable:
-        """The state before the first week."""
-        return Running(only(self.frame.timetable.first_turns, self.turns), FRESH)
+        """The state before the first week that is looked at."""
+        return self.running(self.frame.origin.stand(self.exercise.name).state)
+
+    def running(self, state: State) -> Hashable:
+        """A ladder's own state there, told apart only as far as this machine does."""
+        return Running(only(self.frame.turns, self.turns), settled(self.ladder, capped(self.ladder, state)))
 
     def number_of(self, state: Hashable) -> int:
         """A state's number; a new state gets the next."""

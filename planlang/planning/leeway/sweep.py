@@ -45,10 +45,12 @@ def sweep(machine: Machine, room: int, due_week: int, beyond: bool = False) -> S
     """The placements of at most `room` rest weeks; with `beyond`, every placement up to the due week."""
     frame = machine.frame
     weeks, within_room = frame.calendar.length, (1 << (room + 1)) - 1
-    found = Sweep()
-    now: Standing = {0: 1}
-    for week in range(weeks + 1):
-        if week:
+    before = min(frame.origin.week, weeks + 1) - 1  # weeks that are over: nothing is placed in them
+    due_week = max(due_week, before)
+    found = Sweep([{}] * before)
+    now: Standing = {0: 1 << frame.origin.rest}
+    for week in range(before, weeks + 1):
+        if week > before:
             found.standing.append(now)
             if week in frame.calendar.away_weeks:
                 now = _away(machine, now, week)
@@ -142,8 +144,9 @@ def worst_placement(machine: Machine, found: Sweep, rest: int, hit: tuple[int, i
     ways = _ways(machine, found, rest, hit)
     placed: list[int] = []
     frame, state = machine.frame, 0
-    for week in range(1, len(ways)):
-        so_far = len(placed)
+    taken = frame.origin.rest
+    for week in range(frame.origin.week, len(ways)):
+        so_far = taken + len(placed)
         if so_far == rest:
             break
         if week in frame.calendar.away_weeks:
@@ -166,7 +169,7 @@ def _ways(machine: Machine, found: Sweep, rest: int, hit: tuple[int, int] | None
     ways: list[Standing] = [{} for _ in range(last + 1)]
     if hit is None:
         ways[last] = {state: wanted for state, numbers in found.standing[-1].items() if numbers & wanted}
-    for week in range(last, 0, -1):
+    for week in range(last, frame.origin.week - 1, -1):
         then, now = ways[week], found.standing[week - 1]
         here: Standing = {}
         away = week in frame.calendar.away_weeks

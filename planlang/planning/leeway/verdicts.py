@@ -16,6 +16,7 @@ from planlang.planning.ladder import ladder_of
 from planlang.planning.leeway.data import UNRECKONED, Standing, Verdict
 from planlang.planning.leeway.frame import Frame, can_be_reckoned
 from planlang.planning.leeway.machine import Machine
+from planlang.planning.leeway.origin import BEGINNING, Origin
 from planlang.planning.leeway.sweep import Sweep, sweep, worst_placement
 from planlang.planning.leeway.waiting import WaitingMachine, waits
 from planlang.planning.reach import Aim, aim
@@ -31,13 +32,14 @@ class Verdicts:
     """The verdicts of one plan, each worked out when first asked. frame: None where the plan can't be reckoned."""
 
     plan: Plan
+    origin: Origin = BEGINNING
     frame: Frame | None = field(init=False)
     machines: dict[tuple[str, int | None], Machine] = field(factory=dict)
     standings: dict[int, Standing] = field(factory=dict)
     aims: dict[int, tuple[Target, Aim]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
-        self.frame = Frame(self.plan) if can_be_reckoned(self.plan) else None
+        self.frame = Frame(self.plan, self.origin) if can_be_reckoned(self.plan) else None
 
     def of(self, target: Target) -> Standing:
         """The verdict on a target of the plan."""
@@ -88,6 +90,11 @@ class Verdicts:
             kept = self.aims[id(target)] = target, aim(exercise, target.reach, self.plan.today)
         return kept[1]
 
+    def reached(self, target: Target) -> date | None:
+        """When a target's step was done, by the diary."""
+        decided = self.step_of(target)
+        return None if isinstance(decided, str) else self.origin.stand(decided[0].name).reached(decided[1])
+
     def machine_of(self, target: Target) -> Machine | None:
         """The machine on its way to a target's step; None where no ladder leads there."""
         decided = self.step_of(target)
@@ -116,6 +123,9 @@ class Verdicts:
         exercise, step = decided
         if step >= len(exercise.steps):
             return Standing(target, by, Verdict.NEVER, self._too_high(target, exercise))
+        reached = self.origin.stand(exercise.name).reached(step)
+        if reached is not None:
+            return _been(target, by, reached)
         stays = self._stays_below(exercise, step)
         if stays:
             return Standing(target, by, Verdict.NEVER, stays)
@@ -144,10 +154,17 @@ def _no_ladder(target: Target) -> str:
     return ""
 
 
+def _been(target: Target, by: date, day: date) -> Standing:
+    """The verdict on a target that has been reached."""
+    if day <= by:
+        return Standing(target, by, Verdict.ALWAYS, None, day, day)
+    return Standing(target, by, Verdict.NEVER, f"It was reached on {day}, after its date.", day, day)
+
+
 def standing(machine: Machine, target: Target, by: date) -> Standing:
     """The verdict for a machine that ends at the target's step."""
     frame = machine.frame
-    room, first = frame.calendar.room, frame.calendar.starts
+    room, first = frame.room, frame.calendar.starts
     due_week = min(max((by - first).days // 7 + 1, 0), frame.calendar.length)
     found = sweep(machine, room, due_week)
     within_room = (1 << (room + 1)) - 1
@@ -181,8 +198,8 @@ def _late(found: Sweep, due_week: int, first: date, by: date) -> int:
 def _margin(machine: Machine, due_week: int, by: date) -> int | None:
     """The most rest weeks with which it is still met, room or none."""
     calendar = machine.frame.calendar
-    late = _late(sweep(machine, calendar.room, due_week, beyond=True), due_week, calendar.starts, by)
-    fewest = (late & -late).bit_length() - 1  # -1 where it is never late
+    late = _late(sweep(machine, machine.frame.room, due_week, beyond=True), due_week, calendar.starts, by)
+    fewest = (late & -late).bit_length() - 1 - machine.frame.origin.rest  # below 0 where it is never late
     return fewest - 1 if fewest > 0 else None
 
 
@@ -201,7 +218,7 @@ def _worst(machine: Machine, found: Sweep, last: tuple[date, int, int, int]) -> 
     if found.never:
         rest, hit = found.never, None
     fewest = (rest & -rest).bit_length() - 1
-    return worst_placement(machine, found, fewest, hit) if fewest else ()
+    return worst_placement(machine, found, fewest, hit) if fewest > machine.frame.origin.rest else ()
 
 
 _KEPT: OrderedDict[int, Verdicts] = OrderedDict()

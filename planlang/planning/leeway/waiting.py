@@ -18,8 +18,8 @@ from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder
 from planlang.planning.leeway.frame import Frame, Held
-from planlang.planning.leeway.machine import Machine, only, turns_kept
-from planlang.planning.leeway.tracks import Track
+from planlang.planning.leeway.machine import Machine, capped, only, settled, turns_kept
+from planlang.planning.leeway.tracks import Other, Track
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
 from planlang.text.data import define, frozen
@@ -93,9 +93,21 @@ class WaitingMachine(Machine):
         return turns_kept(self.frame, self.names)
 
     def first(self) -> Hashable:
-        """Nothing has begun; work done before the plan counts."""
-        counts = tuple(min(self.starts.weeks[of], most) for of, most in self.most.items())
-        return Waiting(only(self.frame.timetable.first_turns, self.all_turns), counts, (0,) * len(self.sames))
+        """Where everything stands at the first week that is looked at; work done before the plan counts."""
+        origin = self.frame.origin
+        own = origin.stand(self.exercise.name)
+        if own.begun:
+            return self.running(own.state)
+        so_far = {**self.starts.weeks, **origin.counts}
+        counts = tuple(min(so_far[of], most) for of, most in self.most.items())
+        others = tuple(self._other(same, track) for same, track in zip(self.sames, self.tracks, strict=True))
+        return Waiting(only(self.frame.turns, self.all_turns), counts, others)
+
+    def _other(self, same: Same, track: Track) -> int:
+        """Where the others of one kind stand, by number."""
+        stand = self.frame.origin.stand(same.members[0].name)
+        state = settled(same.ladder, capped(same.ladder, stand.state))
+        return track.number_of(Other(stand.begun, state, min(stand.highest, same.wanted)))
 
     def mark(self, training_week: int) -> Hashable:
         """What a training week is for each exercise that matters."""
@@ -229,7 +241,11 @@ def _sames(frame: Frame, exercise: Exercise, starts: Starts) -> Iterator[Same]:
         course = frame.courses[one.name]
         ladder = _shortened(course.ladder, wanted.get(one.name, -1))
         inside = tuple(one.name in session.do for session in frame.plan.sessions)
-        key: Hashable = (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1))
+        stand = frame.origin.stand(one.name)
+        key: Hashable = (
+            (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1)),
+            (stand.begun, stand.state, stand.highest),
+        )
         found.setdefault(key, []).append(one)
         ladders[key] = ladder, wanted.get(one.name, -1)
     for key, members in found.items():
