@@ -12,7 +12,8 @@ from planlang.text.source import Span
 
 _MANY = (
     "baseline then has base tested limits operation weight_bearing joints pause_while kit days instead instead_session "
-    "visit still_do tell_us_if return_lower changed with_whom works tags away weights leave"
+    "visit still_do tell_us_if return_lower changed with_whom works tags away weights leave "
+    "blank fill from_template use_library leave_block"  # put together, and looked at, before a plan is read
 )
 MANY = frozenset(_MANY.split())
 """Statements that may stand more than once in a block."""
