@@ -160,7 +160,9 @@ def _load(load: Load, words: Words) -> Line:
         return words.say("dose.load-just", n=load.amount.high, amount=amount)
     if load.basis == "1RM":
         return words.say("dose.load-share", amount=amount)
-    return words.say("dose.load-on-sheet")  # a share of body weight: body weight stands in no text for the person
+    if load.basis == "body weight":
+        return words.say("dose.load-on-sheet")  # body weight stands in no text for the person
+    return words.say("dose.load-agreed")
 
 
 def effort_text(effort: Effort, words: Words) -> Line:

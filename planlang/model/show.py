@@ -52,7 +52,7 @@ def lifted_text(dose: Dose, baseline: Today, exercise: str | None = None) -> str
         return None
     most = one_repetition_maximum(tested)
     shares = (load.amount.low, load.amount.high)
-    low, high = (_at_hand(Quantity(most.value * share / 100, most.unit), baseline) for share in shares)
+    low, high = (at_hand(Quantity(most.value * share / 100, most.unit), baseline) for share in shares)
     if high is None:
         return None
     if low is None or low == high:
@@ -60,7 +60,7 @@ def lifted_text(dose: Dose, baseline: Today, exercise: str | None = None) -> str
     return f"{number_text(low.value)}-{high}" if low.unit == high.unit else f"{low} to {high}"
 
 
-def _at_hand(wanted: Quantity, baseline: Today) -> Quantity | None:
+def at_hand(wanted: Quantity, baseline: Today) -> Quantity | None:
     """The heaviest weight at hand that is no more than wanted; without a list, down to a tenth of the unit."""
     if not baseline.weights:
         tenths = floor(wanted.value * 10)

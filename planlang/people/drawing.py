@@ -22,40 +22,50 @@ PATTERNS = (
 
 @define
 class Drawing:
-    """Shapes so far. title, description: what a screen reader says of the picture."""
+    """Shapes so far. title, description: what a screen reader says of the picture.
+
+    `name` tells the picture apart from others on the page; `rtl`: drawn from right to left; `patterns`: with hatchings.
+    """
 
     width: float
     title: str
     description: str
+    name: str = ""
+    rtl: bool = False
+    patterns: bool = True
     parts: list[str] = field(factory=list)
 
     def finished(self, height: float) -> str:
         """The whole file."""
         w, h = number(self.width), number(height)
+        title, described = (f"{self.name}-{part}" if self.name else part for part in ("title", "description"))
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}" height="{h}" viewBox="0 0 {w} {h}" role="img" '
-            'aria-labelledby="title description" font-family="Helvetica, Arial, Liberation Sans, sans-serif">'
+            f'aria-labelledby="{title} {described}" font-family="Helvetica, Arial, Liberation Sans, sans-serif">'
         )
         said = (
-            f'<title id="title">{escape(_plain(self.title))}</title>'
-            f'<desc id="description">{escape(_plain(self.description))}</desc>'
+            f'<title id="{title}">{escape(_plain(self.title))}</title>'
+            f'<desc id="{described}">{escape(_plain(self.description))}</desc>'
         )
         page = f'<rect width="{w}" height="{h}" fill="#fff"/>'
-        return "\n".join([head, said, f"<defs>{PATTERNS}</defs>", page, *self.parts, "</svg>"]) + "\n"
+        defs = [f"<defs>{PATTERNS}</defs>"] if self.patterns else []
+        return "\n".join([head, said, *defs, page, *self.parts, "</svg>"]) + "\n"
 
     def text(
         self,
         x: float,
         y: float,
         words: str,
-        size: int = 12,
+        size: float = 12,
         bold: bool = False,
         middle: bool = False,
         end: bool = False,
         halo: bool = False,
     ) -> None:
         """Words with their baseline at y; `halo`: kept readable above lines."""
-        said = [f'x="{number(x)}" y="{number(y)}" font-size="{size}"']
+        said = [f'x="{number(self._across(x))}" y="{number(y)}" font-size="{number(size)}"']
+        if self.rtl:
+            said.append('direction="rtl"')
         if bold:
             said.append('font-weight="bold"')
         if middle or end:
@@ -71,8 +81,12 @@ class Drawing:
 
     def box(self, x: float, y: float, width: float, height: float, fill: str = "none", edge: str = INK) -> None:
         """A rectangle."""
-        places = f'x="{number(x)}" y="{number(y)}" width="{number(width)}" height="{number(height)}"'
+        left = self.width - x - width if self.rtl else x
+        places = f'x="{number(left)}" y="{number(y)}" width="{number(width)}" height="{number(height)}"'
         self.parts.append(f'<rect {places} fill="{fill}" stroke="{edge}"/>')
+
+    def _across(self, x: float) -> float:
+        return self.width - x if self.rtl else x
 
     def path(self, shape: str, fill: str = "none", thick: float = 0, dashes: str = "") -> None:
         """A shape from `joined` or `closed`."""

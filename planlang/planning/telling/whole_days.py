@@ -33,11 +33,11 @@ def easier_week(telling: Telling, week: Week) -> Told:
     return Told(telling.words.say("easier.title"), tuple(lines))
 
 
-def easier(telling: Telling, week: Week) -> Iterator[Line]:
-    """The lines of a rest week, without those that stand on every page."""
+def easier(telling: Telling, week: Week, opening: str = "easier.part-of-plan") -> Iterator[Line]:
+    """The lines of a rest week, without those that stand on every page. `opening`: the key of the first one."""
     plan, words = telling.plan, telling.words
     rest = plan.rest
-    yield words.say("easier.part-of-plan")
+    yield words.say(opening)
     replaced = new_replacement(plan, week.starts)
     if replaced:
         yield words.data(f"flare.{replaced.name}", replaced.flare)
@@ -45,12 +45,12 @@ def easier(telling: Telling, week: Week) -> Iterator[Line]:
         yield words.say("easier.long", us=telling.us)
     doing = [*week.exercises.values(), *week.activities.values()]
     first, ordered = (rest.first, rest.still_nothing_because is not None) if rest else (None, False)
-    opening = [words.say("easier.first", time=quantity_words(first, words))] if first else []
+    at_first = [words.say("easier.first", time=quantity_words(first, words))] if first else []
     if doing:
-        yield joined(" ", [*opening, words.say("easier.then" if opening else "easier.little")])
+        yield joined(" ", [*at_first, words.say("easier.then" if at_first else "easier.little")])
         yield from (one(telling, done) for done in doing)
     else:
-        yield joined(" ", [*opening, words.say("easier.nothing-agreed" if ordered else "easier.nothing")])
+        yield joined(" ", [*at_first, words.say("easier.nothing-agreed" if ordered else "easier.nothing")])
     if rest and rest.leave:
         names = "; ".join(name_text(name).lower() for name in rest.leave)
         yield words.say("easier.leave", names=names)
@@ -115,7 +115,7 @@ def checkpoint(telling: Telling, target: Target, day: date) -> Told:
     if weighed(target) or not neutral(target.title, telling.plan.catalogue):
         title = words.say("checkpoint.hidden")
     else:
-        title = words.plan(_stop(target.title))
+        title = words.plan(stop(target.title))
     lines = (words.say("checkpoint.line", title=title), version_line(telling, day))
     return Told(words.say("checkpoint.title"), lines)
 
@@ -142,7 +142,7 @@ def task(telling: Telling, prepare: Prepare, day: date) -> Told:
     words = telling.words
     if neutral(prepare.text, telling.plan.catalogue):
         title = words.say("task.title-of", what=prepare.text)
-        text = words.say("task.by-today", what=_stop(prepare.text))
+        text = words.say("task.by-today", what=stop(prepare.text))
     else:
         title, text = words.say("task.title"), words.say("task.hidden")
     return Told(title, (text, version_line(telling, day)))
@@ -165,6 +165,7 @@ def day_after(day: date) -> date:
     return day + timedelta(days=1)
 
 
-def _stop(text: str) -> str:
+def stop(text: str) -> str:
+    """A text as a sentence."""
     text = text.strip()
     return text if text.endswith((".", "!", "?", "…", "。")) else f"{text}."

@@ -107,6 +107,12 @@ class Words:
             return _plain(f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}")
         return self._dated(day, "MMMEd")
 
+    def day_of_week(self, day: date) -> Line:
+        """A column's head: `Mon 1`."""
+        if self.locale is None:
+            return _plain(f"{WEEKDAYS[day.weekday()][:3]} {day.day}")
+        return self._dated(day, "Ed")
+
     def clock(self, at: time) -> str:
         """`07:30`."""
         return f"{at:%H:%M}"
