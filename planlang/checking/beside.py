@@ -9,6 +9,8 @@ from typing import Protocol
 
 from attrs import field
 
+from planlang.model.composing.compose import compose
+from planlang.model.composing.files import Files, InLibrary, TextFiles
 from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
@@ -33,9 +35,16 @@ class Beside(Protocol):
 
 @define(eq=False)
 class Folders:
-    """Whose plans the files of a folder are, looked up once in a run over many of them."""
+    """Whose plans the files of a folder are, and what libraries hold, looked up once in a run over many of them."""
 
     _files: dict[Path, dict[str, list[Path]]] = field(factory=dict)
+    _libraries: dict[Path, InLibrary] = field(factory=dict)
+
+    def library(self, root: Path) -> InLibrary:
+        """The files of a library, each read once in a run."""
+        if root not in self._libraries:
+            self._libraries[root] = InLibrary(root)
+        return self._libraries[root]
 
     def files(self, folder: Path, code: str) -> list[Path]:
         """The plan files of a folder that name a code, by name."""
@@ -56,6 +65,11 @@ class InFolder:
     root: Path
     folders: Folders = field(factory=Folders)
 
+    @property
+    def files(self) -> InLibrary:
+        """What the plans here are put together from."""
+        return self.folders.library(self.root)
+
     def previous(self, plan: Plan) -> Plan | None:
         """See Beside."""
         if plan.continues is None or Path(plan.continues).is_absolute():
@@ -65,7 +79,7 @@ class InFolder:
             inside = found.is_relative_to(self.root.resolve()) and found != self.path.resolve()
         except (OSError, ValueError, RuntimeError):
             return None
-        return _read(found, plan.catalogue) if inside else None
+        return _read(found, plan.catalogue, self.files) if inside else None
 
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """See Beside. Looked for in the plan's own folder."""
@@ -76,7 +90,7 @@ class InFolder:
             names = [p for p in self.folders.files(own.parent, plan.code) if p != own]
         except OSError:
             return ()
-        return running(plan, (found for p in names if (found := _read(p, plan.catalogue)) is not None))
+        return running(plan, (found for p in names if (found := _read(p, plan.catalogue, self.files)) is not None))
 
 
 @frozen
@@ -85,14 +99,19 @@ class InTexts:
 
     texts: Mapping[str, str] = field(factory=dict)
 
+    @property
+    def files(self) -> TextFiles:
+        """What the plans here are put together from."""
+        return TextFiles(self.texts)
+
     def previous(self, plan: Plan) -> Plan | None:
         """See Beside."""
         name = plan.continues or ""
-        return _whole(Source(name, self.texts[name]), plan.catalogue) if name in self.texts else None
+        return _whole(Source(name, self.texts[name]), plan.catalogue, self.files) if name in self.texts else None
 
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """See Beside."""
-        read = (_whole(Source(name, text), plan.catalogue) for name, text in self.texts.items())
+        read = (_whole(Source(name, text), plan.catalogue, self.files) for name, text in self.texts.items())
         return running(plan, (one for one in read if one is not None))
 
 
@@ -108,14 +127,14 @@ def running(plan: Plan, found: Iterable[Plan]) -> tuple[Plan, ...]:
     )
 
 
-def _read(path: Path, catalogue: Catalogue) -> Plan | None:
+def _read(path: Path, catalogue: Catalogue, files: Files) -> Plan | None:
     source = load(path)
-    return None if isinstance(source, Finding) else _whole(source, catalogue)
+    return None if isinstance(source, Finding) else _whole(source, catalogue, files)
 
 
-def _whole(source: Source, catalogue: Catalogue) -> Plan | None:
-    """The plan in a source, or None where part of it can't be read."""
-    plan, _ = read_plan(source, catalogue)
+def _whole(source: Source, catalogue: Catalogue, files: Files) -> Plan | None:
+    """The plan in a source with what it is made from, or None where part of it can't be read."""
+    plan, _ = read_plan(compose(source, files)[0], catalogue)
     return None if plan is None or plan.unread else plan
 
 

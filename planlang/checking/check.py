@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
+from typing import TYPE_CHECKING
 
 from planlang.checking.beside import Beside
 from planlang.checking.engine import Flagged, run
@@ -11,13 +12,18 @@ from planlang.checking.facts.registry import Facts
 from planlang.checking.rulebook import Rulebook
 from planlang.checking.standing import Keeping, standing
 from planlang.checking.waivers import waive
+from planlang.model.composing.compose import compose
+from planlang.model.composing.placed import in_order, placed
 from planlang.model.plan import Plan
-from planlang.model.reading import read_plan
+from planlang.model.reading import kind_of, read_plan
 from planlang.planning.reckon import reckon
 from planlang.planning.week import Weeks
 from planlang.text.data import frozen
 from planlang.text.finding import ORDER, Finding, Level
 from planlang.text.source import Source
+
+if TYPE_CHECKING:
+    from planlang.model.composing.files import Files
 
 
 @frozen
@@ -44,15 +50,27 @@ def check(
     kind: str = "plan",
     beside: Beside | None = None,
     contacts: Mapping[str, str] | None = None,
+    files: Files | None = None,
 ) -> Checked:
-    """Reads, reckons, judges, waives, sorts. Never raises for what was written; `today` is the caller's or None.
+    """Puts together, reads, reckons, judges, waives, sorts. Never raises for what was written.
 
+    `today` is the caller's or None.
     `beside`: where the block before this one and other plans of the person are found; None: nowhere.
     `contacts`: those of the clinic's file, empty where there is none; None: nobody asks.
+    `files`: opens the template and libraries that the plan names; None: nothing is opened.
     """
+    match kind_of(source):
+        case "library":
+            return _library(source, book)
+        case "template":
+            from planlang.model.composing.instance import lowest
+
+            source, kind = lowest(source, files), "template"
+    source, put_together = compose(source, files)
     plan, findings = read_plan(source, book.catalogue)
+    findings = (*put_together, *findings)
     if plan is None:
-        return Checked(source, None, None, tuple(sorted(findings, key=_by_place)))
+        return Checked(source, None, None, _sorted(findings, source))
     in_force = tuple(rule.name for rule in book.in_force())
     weeks = reckon(plan)
     facts = Facts(plan, weeks, today, beside, contacts)
@@ -60,7 +78,14 @@ def check(
     found = [*findings, *weeks.findings, *standing(plan, today, keeping), *(one.finding for one in flagged)]
     judged = frozenset(in_force) - frozenset(unjudged)
     waived = waive(plan, _each_once(found), book, today, judged, _never_waived(flagged))
-    return Checked(source, plan, weeks, tuple(sorted(waived, key=_by_place)), in_force, tuple(unjudged))
+    return Checked(source, plan, weeks, _sorted(waived, source), in_force, tuple(unjudged))
+
+
+def _library(source: Source, book: Rulebook) -> Checked:
+    from planlang.checking.library import library_findings
+
+    plan, findings, rules = library_findings(source, book)
+    return Checked(source, plan, None, _sorted(findings, source), rules)
 
 
 def _each_once(found: list[Finding]) -> list[Finding]:
@@ -74,9 +99,16 @@ def _never_waived(flagged: list[Flagged]) -> frozenset[int]:
     return frozenset(id(one.finding) for one in flagged if one.case.never_waived)
 
 
-def _by_place(finding: Finding) -> tuple[int, int, int, str]:
-    span = finding.span
-    return (span.start, span.end, ORDER[finding.level], finding.rule) if span else (-1, 0, 0, finding.rule)
+def _sorted(findings: Iterable[Finding], source: Source) -> tuple[Finding, ...]:
+    """The findings by place in the plan's own file, each with the place that its text truly comes from."""
+
+    def by_place(finding: Finding) -> tuple[int, int, int, str]:
+        if finding.span is None:
+            return -1, 0, 0, finding.rule
+        span = in_order(source, finding.span)
+        return span.start, span.end, ORDER[finding.level], finding.rule
+
+    return tuple(sorted(placed(findings, source), key=by_place))
 
 
 def blocks(checked: Checked, today: date | None = None) -> tuple[Finding, ...]:

@@ -58,7 +58,9 @@ def findings_of(rule: Rule, text: str, registry: Registry, catalogue: Catalogue)
 
 def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
     source, beside = _apart(source)
-    checked = check(source, book, kind=_kind(source.text), beside=beside, contacts=_contacts(beside))
+    checked = check(
+        source, book, kind=_kind(source.text), beside=beside, contacts=_contacts(beside), files=beside.files
+    )
     bad = [f for f in checked.findings if f.rule in ("unreadable", "contradiction")]
     if bad:
         return f"line {_line(bad[0], source)} of it can't be read: {bad[0].message}"

@@ -23,6 +23,16 @@ def find_clinic(start: Path) -> Path | None:
     return None
 
 
+def library_of(path: Path, given: Path | None = None) -> Path:
+    """The library that a file lies in: the folder of the nearest `clinic.yaml`, else the one given, else its own."""
+    found = find_clinic(path.parent)
+    if found is not None:
+        return found.parent
+    if given is not None and path.absolute().is_relative_to(given.absolute()):
+        return given
+    return path.parent
+
+
 def catalogue_for(folder: Path) -> Catalogue:
     """The conditions and measures that plans in a folder may name. Raises RuleFault where the clinic's file is wrong.
 

@@ -81,7 +81,8 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
     keeping = Keeping(Path(path), bool(clinic and clinic.has_key))
     beside = InFolder(Path(path), clinic.root if clinic else Path(path).parent)
     numbers = dict(clinic.contacts) if clinic else {}
-    case = _Case(path, check(source, book, day, keeping, beside=beside, contacts=numbers), book, clinic)
+    checked = check(source, book, day, keeping, beside=beside, contacts=numbers, files=beside.files)
+    case = _Case(path, checked, book, clinic)
     standing_against = blocks(case.checked, day)
     if standing_against or case.checked.plan is None:
         return _refused(case.result(standing_against or case.checked.findings), as_json)

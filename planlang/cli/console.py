@@ -24,6 +24,10 @@ json_option = click.option("--json", "as_json", is_flag=True, help="One JSON obj
 
 def plan_at(path: str) -> tuple[Plan | None, Result]:
     """The plan in a file, or None where it can't be had, with the findings of the reading."""
+    from planlang.checking.nearest import library_of
+    from planlang.model.composing.compose import compose
+    from planlang.model.composing.files import InLibrary
+    from planlang.model.composing.placed import placed
     from planlang.model.reading import read_plan
     from planlang.report.result import Result
     from planlang.text.finding import Finding
@@ -32,8 +36,11 @@ def plan_at(path: str) -> tuple[Plan | None, Result]:
     source = load(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
-    plan, findings = read_plan(source, _catalogue(path))
-    return plan, Result(path, source, findings, person=plan is not None and plan.code is not None)
+    catalogue = _catalogue(path)
+    source, put_together = compose(source, InLibrary(library_of(Path(path))))
+    plan, findings = read_plan(source, catalogue)
+    found = placed((*put_together, *findings), source)
+    return plan, Result(path, source, found, person=plan is not None and plan.code is not None)
 
 
 def _catalogue(path: str) -> Catalogue:

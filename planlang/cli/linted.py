@@ -68,9 +68,11 @@ def _lint(
     keeping = Keeping(path, bool(clinic and clinic.has_key))
     beside = InFolder(path, clinic.root if clinic else path.parent, folders) if path else None
     contacts = dict(clinic.contacts) if clinic else {}
-    checked = check(source, book, call.today, keeping, beside=beside, contacts=contacts)
+    root = clinic.root if clinic else (path or Path(source.name)).parent
+    files = folders.library(root)
+    checked = check(source, book, call.today, keeping, beside=beside, contacts=contacts, files=files)
     person = checked.plan is not None and checked.plan.code is not None
-    result = Result(source.name, source, checked.findings, person)
+    result = Result(source.name, checked.source, checked.findings, person)
     return Linted(result, checked.rules, checked.not_judged, book.off())
 
 

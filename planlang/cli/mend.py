@@ -50,7 +50,10 @@ def command(
     written is a draft until a clinician signs it.
     """
     from planlang.checking.fault import RuleFault
+    from planlang.model.composing.composed import Composed
+    from planlang.model.reading import read_plan
     from planlang.planning.leeway.frame import can_be_reckoned
+    from planlang.planning.mend.own_file import in_own_file
     from planlang.planning.mend.proving import MOST
     from planlang.planning.mend.search import proposals
 
@@ -61,6 +64,9 @@ def command(
         checked = lint.checked()
     except RuleFault as e:
         return refused(e)
+    whole = checked.source if isinstance(checked.source, Composed) else None
+    if whole is not None:
+        checked = lint.check(whole.flat)
     plan = checked.plan
     if plan is None or not can_be_reckoned(plan):
         return _not_reckoned(path, checked, as_json)
@@ -72,12 +78,16 @@ def command(
             return lint.findings(text)
 
         found = proposals(plan, checked.findings, prove, wanted)
+    elsewhere = 0
+    if whole is not None:
+        found, elsewhere = in_own_file(found, whole)
+        plan = read_plan(whole.own, plan.catalogue)[0] or plan
     if number is not None:
         return _apply(path, plan, _chosen(found, number, wanted, because), because, as_json)
     if as_json:
-        echo_json(_data(plan, found))
+        echo_json(_data(plan, found) | ({"elsewhere": elsewhere} if whole is not None else {}))
     else:
-        click.echo("\n".join(_text(path, plan, found, wanted)))
+        click.echo("\n".join(_text(path, checked.plan or plan, found, wanted, elsewhere)))
     return 0
 
 
@@ -120,7 +130,11 @@ def _linter(path: str, packs: str | None, today: date | None) -> _Linter:
     here = Path(path)
     keeping = Keeping(here, bool(clinic and clinic.has_key))
     beside = InFolder(here, clinic.root if clinic else here.parent)
-    return _Linter(path, load(path), lambda source: check(source, book, call.today, keeping, beside=beside))
+
+    def whole(source: Source) -> Checked:
+        return check(source, book, call.today, keeping, beside=beside, files=beside.files)
+
+    return _Linter(path, load(path), whole)
 
 
 def _not_reckoned(path: str, checked: Checked, as_json: bool) -> int:
@@ -201,7 +215,7 @@ def _one(plan: Plan, number: int, one: Proposal) -> dict[str, Any]:
     }
 
 
-def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool) -> Iterator[str]:
+def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool, elsewhere: int) -> Iterator[str]:
     from textwrap import wrap
 
     from planlang.report.quoting import visible
@@ -210,7 +224,7 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool) -> I
     columns = width()
     yield from wrap(visible(plan.title), columns)
     if not found:
-        yield from wrap(_nothing(plan, harder), columns)
+        yield from wrap(_elsewhere(elsewhere) if elsewhere else _nothing(plan, harder), columns)
         return
     for number, one in enumerate(found, 1):
         what = f'for the target "{one.target}"' if one.target else f"for {one.rule}"
@@ -218,12 +232,25 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool) -> I
         yield ""
         yield from wrap(visible(f"{number}  {one.kind}, {what}{asks}"), columns, subsequent_indent="   ")
         yield from _changed(one)
+    if elsewhere:
+        yield ""
+        yield from wrap(_elsewhere(elsewhere), columns)
     yield ""
     closing = (
         f"Each is one change, proved by the whole check; none of them says that the plan is safe. {NOT_UNDERSTOOD} "
         f"`planlang mend {path} --apply N` writes one, as a draft that you then sign."
     )
     yield from wrap(visible(closing), columns, break_on_hyphens=False)
+
+
+def _elsewhere(count: int) -> str:
+    """What is not offered, since it would change what other plans are made from."""
+    is_it = "is not offered: it" if count == 1 else "are not offered: they"
+    return (
+        f"{many(count, 'more proposal')} {is_it} would change a "
+        "line that comes from the template or a library, and so other people's plans. Say it in this plan instead, "
+        "under `change`."
+    )
 
 
 def _nothing(plan: Plan, harder: bool) -> str:

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import re
+
 from planlang.model.build.assemble import assemble
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.read import read
 from planlang.text.finding import Finding
 from planlang.text.source import Source
+
+_HEADER = re.compile(r"^[^\S\n\r]*\ufeff?[^\S\n\r]*(plan|template|library|diary)(?![\w\-])", re.MULTILINE)
+
+
+def kind_of(source: Source) -> str | None:
+    """What kind of file a text is by its first header: `plan`, `template`, `library`, `diary`; None for none."""
+    text = source.text
+    found = _HEADER.search(text.replace("\r", "\n") if "\r" in text else text)
+    return found.group(1) if found else None
 
 
 def read_plan(source: Source, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | None, tuple[Finding, ...]]:

@@ -46,6 +46,11 @@ class Source:
     name: str
     text: str = field(repr=False)
 
+    @property
+    def not_there(self) -> frozenset[str]:
+        """Names of statements that belong to this text and could not be had, `?` for any; none of a file by itself."""
+        return frozenset()
+
     @cached_property
     def line_starts(self) -> list[int]:
         """Offsets at which lines begin; a line ends with LF, CRLF or a lone CR."""

@@ -57,7 +57,9 @@ def assemble(script: Script, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | No
     said["exercises"] = _named(made.of("exercise", "activity"), training.exercise, context, "exercise")
     said["sessions"] = _named(made.of("session"), sessions.session, context, "session")
     said["writings"] = writings(script)
-    plan = Plan(header.text(), script.source, span=header.span, unread=_unread(made), catalogue=catalogue, **said)
+    plan = Plan(
+        header.text(), script.source, span=header.span, unread=_unread(made, script), catalogue=catalogue, **said
+    )
     links(plan, context)
     return plan, tuple(context.findings)
 
@@ -84,9 +86,9 @@ def _named(found: list[Block], build: Callable[[Lines, Context], Any], context: 
     return tuple(made.values())
 
 
-def _unread(made: Blocks) -> frozenset[str]:
+def _unread(made: Blocks, script: Script) -> frozenset[str]:
     """Names of the statements that an unread or misplaced line could have been; `?` for anything."""
-    names: set[str] = set()
+    names = set(script.source.not_there)
     for line in made.unread:
         forms = forms_of(line.like) if line.like else []
         names |= {f.name for f in forms} or {"?"}

@@ -46,6 +46,11 @@ class Composed(Source):
     known: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = field(default=(), repr=False)
 
+    @property
+    def not_there(self) -> frozenset[str]:
+        """See Source."""
+        return self.missing
+
     @cached_property
     def _starts(self) -> list[int]:
         starts, at = [], 0
@@ -135,10 +140,19 @@ class Composed(Source):
         piece = self.pieces[index]
         return piece, min(offset - self._starts[index], len(piece.text))
 
-    @property
+    @cached_property
     def flat(self) -> Source:
-        """The composed text as a source of its own, with its own lines."""
-        return Source(self.name, self.text)
+        """The composed text as a plan by itself, offset for offset: what put it together is a remark in it."""
+        from planlang.model.composing.sheet import DIRECTIVES, sheet
+
+        made = sheet(Source(self.name, self.text))
+        lines = made.lines(*DIRECTIVES, "ladder")
+        lines += [section.header for section in made.sections if section.change and section.header]
+        text, at = "", 0
+        for line in sorted(lines, key=lambda one: one.words.start):
+            text += f"{self.text[at : line.words.start]}#"
+            at = line.words.start + 1
+        return Source(self.name, text + self.text[at:])
 
     @cached_property
     def files(self) -> tuple[Source, ...]:

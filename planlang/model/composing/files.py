@@ -103,7 +103,7 @@ def _named(finding: Finding, name: str) -> Finding | None:
 
 
 @define(eq=False)
-class InTexts:
+class TextFiles:
     """Files given as texts by name."""
 
     texts: Mapping[str, str] = field(factory=dict)

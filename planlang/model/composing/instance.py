@@ -7,7 +7,6 @@ from datetime import date
 from fractions import Fraction
 
 from planlang.model.composing.blanks import BadBlank, BlankLine, blank_lines
-from planlang.model.composing.compose import Composing
 from planlang.model.composing.composed import Composed
 from planlang.model.composing.expand import Expansion
 from planlang.model.composing.expression import Blank
@@ -16,6 +15,7 @@ from planlang.model.composing.filling import Filled
 from planlang.model.composing.fills import declared
 from planlang.model.composing.library import template
 from planlang.model.composing.saying import Findings
+from planlang.model.composing.together import Composing
 from planlang.text.source import Source, Span
 
 
@@ -23,6 +23,18 @@ def blanks_of(source: Source) -> tuple[BlankLine, ...]:
     """The blanks that a template declares, those that make no sense left out; none where it is no template."""
     sheet = template(source)
     return tuple(one for one in blank_lines(sheet) if not isinstance(one, BadBlank)) if sheet else ()
+
+
+FIRST_DAY = date(2024, 1, 1)
+"""A Monday: on which a template is begun where nobody says when."""
+
+
+def lowest(source: Source, files: Files | None) -> Composed:
+    """A template as a plan for the lowest of all that may be filled in."""
+    fills: dict[str, Fraction | str] = {
+        blank.name: (blank.ask or blank.name) if blank.text else blank.low for blank in blanks_of(source)
+    }
+    return instance(source, files, fills, FIRST_DAY)
 
 
 def instance(
