@@ -23,6 +23,7 @@ COMMANDS = {
     "leeway": "Say what is reached wherever the rest falls.",
     "mend": "Propose what makes a plan hold.",
     "compile": "Write the calendar.",
+    "handout": "Write the person's own sheet.",
     "explain": "Explain one rule.",
     "rules": "List the rules and facts; run the rules' own examples.",
     "demo": "Write a small made-up clinic and run the commands on it.",

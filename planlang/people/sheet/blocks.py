@@ -42,10 +42,11 @@ class Boxes:
 
 @frozen
 class Figure:
-    """A picture as SVG, with what a screen reader says of it."""
+    """A picture as SVG, with what a screen reader says of it, and its width in CSS pixels."""
 
     svg: str
     alt: Line
+    width: float
 
 
 @frozen
@@ -55,6 +56,10 @@ class Section:
     title: Line
     blocks: tuple[Block, ...]
     kind: str = ""
+
+    def lines(self) -> Iterator[Line]:
+        """Every line of it in reading order, those of pictures left out."""
+        return _lines(self)
 
 
 Block = Para | Items | Table | Boxes | Figure | Section
@@ -85,7 +90,7 @@ class Sheet:
         yield self.weeks
         for page in self.pages:
             for section in page.sections:
-                yield from _lines(section)
+                yield from section.lines()
             yield from page.foot
 
 

@@ -8,6 +8,7 @@ from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.model.say import dose_words, name_text
 from planlang.people.drawing import Drawing
+from planlang.people.sheet.blocks import Figure
 from planlang.planning.week import Done
 from planlang.text.data import frozen
 from planlang.text.languages.line import Line, joined
@@ -28,7 +29,7 @@ class Stair:
     words: Line
 
 
-def chart(exercise: Exercise, done: Done, words: Words, number: int, large: bool = False) -> tuple[str, Line]:
+def chart(exercise: Exercise, done: Done, words: Words, number: int, large: bool = False) -> Figure:
     """The picture and its words. `number` tells it apart from other pictures on the page."""
     rows = _rows(exercise, done, words)
     name = words.plan(name_text(exercise.name).lower())
@@ -38,7 +39,7 @@ def chart(exercise: Exercise, done: Done, words: Words, number: int, large: bool
         words.say("chart.now", dose=row.words) if row.step == now and now is not None else row.words for row in rows
     )
     alt = title + ". " + words.say("chart.alt", steps=joined("; ", shown))
-    return _drawn(rows, now, title, alt, words, number, POINTS[large]), alt
+    return Figure(_drawn(rows, now, title, alt, words, number, POINTS[large]), alt, WIDTH)
 
 
 def _rows(exercise: Exercise, done: Done, words: Words) -> list[Stair]:

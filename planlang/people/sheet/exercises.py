@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planlang.model.exercise import Exercise
 from planlang.model.say import name_text
-from planlang.people.sheet.blocks import Block, Figure, Items, Para, Section
+from planlang.people.sheet.blocks import Block, Items, Para, Section
 from planlang.people.sheet.chart import chart
 from planlang.planning.telling.telling import Telling
 from planlang.planning.week import Done, Week, WeekKind
@@ -46,5 +46,4 @@ def _one(telling: Telling, exercise: Exercise, done: Done | None, number: int, l
         lines.append(words.say("how.shown"))
     yield Items(tuple(lines))
     if len(exercise.steps) > 1 and done is not None:
-        svg, alt = chart(exercise, done, words, number, large)
-        yield Figure(svg, alt)
+        yield chart(exercise, done, words, number, large)

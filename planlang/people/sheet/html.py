@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from planlang.people.sheet.blocks import Block, Boxes, Figure, Items, Page, Para, Section, Sheet, Table
+from planlang.people.sheet.pieces import pieces, plain
 from planlang.people.sheet.style import style
 from planlang.text.data import frozen
 from planlang.text.languages.line import Line
-from planlang.text.languages.words import direction
 
 
 def html(sheet: Sheet) -> str:
@@ -74,7 +74,7 @@ class _Writer:
                     boxes = "".join('<td class="box"></td>' if box else "<td></td>" for box in row)
                     yield f'<tr><th scope="row">{self.line(title)}</th>{boxes}</tr>'
                 yield "</tbody>\n</table>"
-            case Figure(svg, _):
+            case Figure(svg):
                 yield f"<figure>\n{svg.rstrip()}\n</figure>"
             case Section():
                 yield from self.section(block, level)
@@ -89,32 +89,13 @@ class _Writer:
     def line(self, line: Line) -> str:
         """A line with the pieces that are in another language, or must not be turned round, marked."""
         said = []
-        for text, language in _merged(line.parts):
-            words = _plain(text)
-            if language is not None and language != self.sheet.code:
-                said.append(f'<span lang="{escape(language)}" dir="{direction(language)}">{words}</span>')
-            elif language is None and self.sheet.direction == "rtl" and any(c.isdigit() for c in text):
-                said.append(f'<bdi dir="ltr">{words}</bdi>')
+        for text, language, direction in pieces(line, self.sheet.code, self.sheet.direction):
+            if language:
+                said.append(f'<span lang="{escape(language)}" dir="{direction}">{_plain(text)}</span>')
             else:
-                said.append(words)
+                said.append(f'<bdi dir="{direction}">{_plain(text)}</bdi>' if direction else _plain(text))
         return "".join(said)
 
 
-def _merged(parts: Iterable[tuple[str, str | None]]) -> Iterator[tuple[str, str | None]]:
-    """Neighbours of one language together; a number or mark goes with the words around it where both are of one."""
-    kept: list[tuple[str, str | None]] = []
-    for text, language in parts:
-        if kept and kept[-1][1] == language:
-            kept[-1] = (kept[-1][0] + text, language)
-        elif len(kept) > 1 and kept[-1][1] is None and kept[-2][1] == language:
-            (before, _), (between, _) = kept[-2:]
-            kept[-2:] = [(before + between + text, language)]
-        else:
-            kept.append((text, language))
-    yield from kept
-
-
 def _plain(text: str) -> str:
-    """Escaped, without control characters and lone surrogates, which HTML can't hold; line breaks are spaces."""
-    kept = "".join(c if c >= " " and c != "\x7f" and not "\ud800" <= c <= "\udfff" else " " for c in text)
-    return escape(kept, quote=False)
+    return escape(plain(text), quote=False)

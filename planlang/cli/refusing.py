@@ -1,0 +1,137 @@
+"""What the commands share that write something for a person: a plan under its clinic's rules, and refusing alike."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+from attrs import evolve
+
+from planlang.cli.console import echo_json, findings_data, show_findings
+from planlang.cli.main import FINDINGS
+from planlang.cli.rest_option import placed_rest
+from planlang.text.data import frozen
+
+if TYPE_CHECKING:
+    from planlang.checking.check import Checked
+    from planlang.checking.clinic import Clinic
+    from planlang.checking.rulebook import Rulebook
+    from planlang.model.plan import Plan
+    from planlang.planning.telling.telling import Contacts
+    from planlang.report.result import Result
+    from planlang.text.finding import Finding
+    from planlang.text.languages.words import Words
+
+
+@frozen
+class Case:
+    """A plan that something is made of for its person, under its clinic's rules."""
+
+    path: str
+    checked: Checked
+    book: Rulebook
+    clinic: Clinic | None
+
+    def result(self, findings: tuple[Finding, ...]) -> Result:
+        """The findings as a report shows them."""
+        from planlang.report.result import Result
+
+        plan = self.checked.plan
+        return Result(self.path, self.checked.source, findings, person=plan is not None and plan.code is not None)
+
+    @property
+    def contacts(self) -> Contacts:
+        """Whom the person may call."""
+        from planlang.planning.telling.telling import Contacts
+
+        numbers = self.clinic.contacts if self.clinic else {}
+        return Contacts(numbers.get("emergency"), numbers.get("same-day"), numbers.get("clinic"))
+
+    def plan(self) -> Plan:
+        """The plan, in the clinic's zone where it names none. Only where nothing stands against it."""
+        plan = self.checked.plan
+        assert plan is not None
+        if plan.zone is None and self.clinic and self.clinic.zone:
+            plan = evolve(plan, zone=self.clinic.zone)
+        return plan
+
+    def placed(self, rest: str) -> frozenset[int]:
+        """The calendar weeks of a `--rest` option."""
+        return placed_rest(rest, self.plan())
+
+    def words(self, language: str | None) -> Words:
+        """The words of a language, unsaid the plan's own."""
+        from planlang.text.languages.words import NoLocales, words
+
+        plan = self.plan()
+        try:
+            return words(language or plan.language, plan.language)
+        except NoLocales as fault:
+            raise click.UsageError(str(fault)) from None
+
+
+def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
+    """The plan in a file, checked; and what stands against giving anything made of it to the person.
+
+    The case is None where something does; the result then holds that, else everything that was found.
+    """
+    from planlang.checking.beside import InFolder
+    from planlang.checking.check import blocks, check
+    from planlang.checking.standing import Keeping
+    from planlang.report.result import Result
+    from planlang.text.finding import Finding
+    from planlang.text.load import load
+
+    book, clinic = _clinic(path)
+    source = load(path)
+    if isinstance(source, Finding):
+        return None, Result(path, source.source, (source,))
+    keeping = Keeping(Path(path), bool(clinic and clinic.has_key))
+    beside = InFolder(Path(path), clinic.root if clinic else Path(path).parent)
+    numbers = dict(clinic.contacts) if clinic else {}
+    checked = check(source, book, today, keeping, beside=beside, contacts=numbers, files=beside.files)
+    case = Case(path, checked, book, clinic)
+    against = blocks(checked, today)
+    if against or checked.plan is None:
+        return None, case.result(against or checked.findings)
+    return case, case.result(checked.findings)
+
+
+def _clinic(path: str) -> tuple[Rulebook, Clinic | None]:
+    from planlang.checking.clinic import rulebook
+    from planlang.checking.fault import RuleFault
+    from planlang.checking.nearest import find_clinic
+
+    try:
+        return rulebook(find_clinic(Path(path).parent))
+    except RuleFault as fault:
+        raise click.UsageError(f"the clinic's rules can't be used.\n{fault}") from None
+
+
+def refuse(result: Result, as_json: bool, what: str) -> int:
+    """Says why nothing is written, and the exit code. `what`: `calendar`, `sheet`."""
+    if as_json:
+        echo_json({"file": None, "findings": findings_data(result)})
+    else:
+        show_findings(result, err=True)
+        click.echo(f"No {what} was written: nothing goes to the person until that is put right.", err=True)
+    return FINDINGS
+
+
+def save_as(output: str, data: bytes) -> None:
+    """Puts the bytes in place whole, or says why not."""
+    from planlang.text.save import save
+
+    said = save(output, data)
+    if said:
+        raise click.BadParameter(said, param_hint="-o")
+
+
+def writable(path: str, output: str, endings: tuple[str, ...], what: str) -> None:
+    """Refuses a name that is the plan's own or ends in nothing that can be written."""
+    if not output.endswith(endings):
+        raise click.BadParameter(f"{what}'s name ends in {' or '.join(endings)}", param_hint="-o")
+    if Path(output).resolve() == Path(path).resolve():
+        raise click.BadParameter("that is the plan itself", param_hint="-o")
