@@ -101,6 +101,15 @@ class Instead:
 
 
 @frozen
+class Kit:
+    """A thing needed, from a step (from 1) on: of the exercise that needs it, or of the session's first exercise."""
+
+    text: str
+    from_step: int | None = None
+    span: Span = field(default=NOWHERE, eq=False, repr=False)
+
+
+@frozen
 class Joint:
     """A joint (or condition's place) with a side: `left`, `right`, `both` or None."""
 
@@ -120,6 +129,7 @@ class Exercise:
     tags: tuple[str, ...] = ()
     how: str | None = None
     careful: str | None = None
+    kit: tuple[Kit, ...] = ()
     hold_on_to: str | None = None
     companions: tuple[str, ...] = ()
     easier: Step | None = None

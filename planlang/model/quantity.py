@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from planlang.text.data import frozen
@@ -51,8 +52,18 @@ UNITS: dict[str, Unit] = dict(
 )
 
 
+class Known(Fraction):
+    """A number that knows where it comes from, and has a say in how it is written."""
+
+    def as_people_write(self, plain: Callable[[Fraction], str]) -> str:
+        """Its text, which `plain` makes of a plain number."""
+        raise NotImplementedError
+
+
 def number_text(value: Fraction) -> str:
     """A number as people write it: whole, or with a decimal point; at most six places."""
+    if isinstance(value, Known):
+        return value.as_people_write(number_text)
     if value.denominator == 1:
         return str(value.numerator)
     text = f"{float(value):.6f}".rstrip("0").rstrip(".")

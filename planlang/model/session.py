@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from attrs import field
 
-from planlang.model.exercise import Instead, WarmUp, Window
+from planlang.model.exercise import Instead, Kit, WarmUp, Window
 from planlang.model.quantity import Quantity
 from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
@@ -31,15 +31,6 @@ class Days:
     every_second: bool = False
     every_weeks: int = 1
     window: Window | None = None
-    span: Span = field(default=NOWHERE, eq=False, repr=False)
-
-
-@frozen
-class Kit:
-    """A thing needed, from the step (from 1) of the session's first exercise on."""
-
-    text: str
-    from_step: int | None = None
     span: Span = field(default=NOWHERE, eq=False, repr=False)
 
 

@@ -13,9 +13,10 @@ from planlang.checking.expression.types import DATE, TEXT, TRUTH
 from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.weeks import RECKONED
 from planlang.model.dose import Load
+from planlang.model.exercise import Kit
 from planlang.model.plan import Plan
 from planlang.model.quantity import in_base, number_text
-from planlang.model.session import Kit, Session
+from planlang.model.session import Session
 from planlang.planning.reach import day_in
 from planlang.planning.week import Done, WeekKind
 from planlang.planning.weeks import day_of
@@ -32,7 +33,7 @@ MOST_WEIGHTS = 10  # of more, every sum is taken to be there
 
 @frozen
 class Need:
-    """Something needed: kit of a session, or a band or weight of a dose. `where`: the session's place.
+    """Something needed: kit of a session or an exercise, or a band or weight of a dose. `where`: the session's place.
 
     `in_hand`: the person has it; `ready`: from which day on it is prepared; `prepared`: some line says so.
     `said`: all that is there or to be got, in words.
@@ -77,7 +78,7 @@ def _ends_one(word: str, there: frozenset[str]) -> bool:
 def _needs(facts: Facts) -> Iterator[Need]:
     """Each thing once, at its first use; only bands and weights that no kit of the session stands for."""
     first: dict[tuple[str, ...], Need] = {}
-    for found in (*_of_kit(facts), *_of_doses(facts)):
+    for found in (*_of_kit(facts), *_of_exercises(facts), *_of_doses(facts)):
         key = words(found.text)
         if key not in first or found.used < first[key].used:
             first[key] = found
@@ -106,6 +107,25 @@ def _first_used(facts: Facts, session: Session, item: Kit) -> date | None:
     return None
 
 
+def _of_exercises(facts: Facts) -> Iterator[Need]:
+    """The kit that exercises say of themselves, each from the step that it is needed at."""
+    wanted = {e.name: list(e.kit) for e in facts.plan.exercises if e.kit}
+    for week in facts.weeks.weeks if facts.weeks and wanted else ():
+        for done in (*week.exercises.values(), *week.activities.values()):
+            exercise = facts.plan.exercise(done.name)
+            items = wanted.get(done.name)
+            if not items or exercise is None or done.step is None:
+                continue
+            now = [item for item in items if item.from_step is None or done.step >= item.from_step - 1]
+            used = day_in(facts.plan, week, exercise) if now else None
+            if used is None:
+                continue
+            session = next((s for s in facts.plan.sessions if done.name in s.do), None)
+            for item in now:
+                items.remove(item)
+                yield _need(facts.plan, item.text, done.name, used, session, item.span)
+
+
 def _of_doses(facts: Facts) -> Iterator[Need]:
     seen: set[tuple[str, int]] = set()
     for week in facts.weeks.weeks if facts.weeks else ():
@@ -122,7 +142,7 @@ def _of_doses(facts: Facts) -> Iterator[Need]:
                 continue
             session = next((s for s in facts.plan.sessions if done.name in s.do), None)
             for text, load in things:
-                if session and any(_same(text, item.text) for item in session.kit):
+                if any(_same(text, item.text) for item in (*(session.kit if session else ()), *exercise.kit)):
                     continue
                 yield _need(facts.plan, text, done.name, used, session, exercise.steps[done.step].span, load)
 
@@ -150,6 +170,7 @@ def _need(
         load is not None and _lifted(plan, load)
     )
     kit = [item.text for item in session.kit] if session else []
+    kit += [item.text for e in plan.exercises if session and e.name in session.do for item in e.kit]
     said = "; ".join((*plan.today.has, *(p.text for p in plan.prepares), *kit))
     where = session.place if session else None
     ready = None if None in days else min((d for d in days if d is not None), default=None)
@@ -169,7 +190,13 @@ def _sums(had: Iterable[Fraction]) -> frozenset[Fraction]:
     return frozenset(sums)
 
 
-root_list("need", "need", "the kit of sessions, and the bands and weights of doses, each at its first use", _needs, KIT)
+root_list(
+    "need",
+    "need",
+    "the kit of sessions and exercises, and the bands and weights of doses, each at its first use",
+    _needs,
+    KIT,
+)
 need.plain("text", TEXT, "what is needed", KIT)
 need.fact("what-for", TEXT, "the session or exercise that needs it", KIT)(lambda _, it: it.what_for)
 need.fact("first-used", DATE, "when it is first used, with no easier week taken", KIT)(lambda _, it: it.used)

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from planlang.model.build.context import Context, texts
 from planlang.model.build.lines import Lines
-from planlang.model.build.training import instead, warm_up, window
+from planlang.model.build.training import instead, kit_items, warm_up, window
 from planlang.model.quantity import Quantity
-from planlang.model.session import Days, Kit, Session, Visit
+from planlang.model.session import Days, Session, Visit
 from planlang.syntax.nodes import Node, Statement
 from planlang.syntax.words import Token
 
@@ -32,7 +32,7 @@ def session(lines: Lines, context: Context) -> Session:
         times=times,
         minutes=minutes,
         place=lines.text("place"),
-        kit=tuple(k for line in lines.many("kit") for k in _kit(line, context)),
+        kit=tuple(k for line in lines.many("kit") for k in kit_items(line, context)),
         warm_up=warm_up(warm, context) if warm else None,
         cool_down=warm_up(cool, context) if cool else None,
         do=tuple(str(n) for n in do.all("NAME")) if do else (),
@@ -70,15 +70,6 @@ def _times(line: Statement | None, context: Context) -> tuple[tuple[time, ...], 
 
 def _between(line: Statement, context: Context) -> Quantity:
     return context.quantity(line.all("NUMBER")[0], line.token("SEC", "MIN"))
-
-
-def _kit(line: Statement, context: Context) -> list[Kit]:
-    made = []
-    for node in line.parts:
-        text, *rest = node.children
-        step = context.count(rest[-1], 1) if rest else None
-        made.append(Kit(str(text)[1:-1], step, line.span))
-    return made
 
 
 def _visit(line: Statement, context: Context) -> Visit:

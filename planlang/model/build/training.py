@@ -8,7 +8,7 @@ from planlang.model.build.context import Context, place, texts
 from planlang.model.build.doses import dose
 from planlang.model.build.ladders import pace, steps
 from planlang.model.build.lines import Lines
-from planlang.model.exercise import Ceiling, Exercise, Instead, Joint, Start, WarmUp, Window
+from planlang.model.exercise import Ceiling, Exercise, Instead, Joint, Kit, Start, WarmUp, Window
 from planlang.syntax.nodes import Node, Statement, span_of
 from planlang.syntax.words import Token, Tree
 
@@ -31,6 +31,7 @@ def exercise(lines: Lines, context: Context) -> Exercise:
         tags=tuple(str(n) for line in lines.many("tags") for n in line.all("NAME")),
         how=lines.text("how"),
         careful=lines.text("careful"),
+        kit=tuple(k for line in lines.many("kit") for k in kit_items(line, context)),
         hold_on_to=lines.text("hold_on"),
         companions=tuple(t for line in lines.many("with_whom") for t in texts(line.all("STRING"))),
         easier=easier,
@@ -135,3 +136,13 @@ def warm_up(line: Statement, context: Context) -> WarmUp:
     rating, scale = context.rating(rating_token, (10, 20)) if rating_token else (None, None)
     said = texts(line.all("STRING"))
     return WarmUp(context.number(line.all("NUMBER")[0]), rating, scale, said[0] if said else None, line.span)
+
+
+def kit_items(line: Statement, context: Context) -> list[Kit]:
+    """The things of a `kit` line."""
+    made = []
+    for node in line.parts:
+        text, *rest = node.children
+        step = context.count(rest[-1], 1) if rest else None
+        made.append(Kit(str(text)[1:-1], step, line.span))
+    return made

@@ -152,12 +152,16 @@ class Day:
             yield words.say("day.someone")
 
     def kit(self) -> list[str]:
-        """What the session needs on this day."""
+        """What the session, and the exercises done in it, need on this day; each thing once."""
         session = self.session
         if not session:
             return []
         first = next((done.step for _, _, done in self.work if done.step is not None), 0)
-        return [kit.text for kit in session.kit if kit.from_step is None or first + 1 >= kit.from_step]
+        needed = [(kit, first) for kit in session.kit]
+        needed += [(kit, done.step or 0) for _, exercise, done in self.work if exercise for kit in exercise.kit]
+        return list(
+            dict.fromkeys(kit.text for kit, step in needed if kit.from_step is None or step + 1 >= kit.from_step)
+        )
 
     def opening(self) -> Iterator[Line]:
         """What kind of day it is, where it is no ordinary one."""
