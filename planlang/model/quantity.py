@@ -55,9 +55,11 @@ UNITS: dict[str, Unit] = dict(
 class Known(Fraction):
     """A number that knows where it comes from, and has a say in how it is written."""
 
+    __slots__ = ()
+
     def as_people_write(self, plain: Callable[[Fraction], str]) -> str:
         """Its text, which `plain` makes of a plain number."""
-        raise NotImplementedError
+        return plain(Fraction(self))
 
 
 def number_text(value: Fraction) -> str:

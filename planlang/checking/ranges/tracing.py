@@ -1,0 +1,374 @@
+"""Numbers that remember which blanks they come from, and write down everything that is asked of them.
+
+A `Traced` number is an exact Fraction with its expression over a template's blanks. Arithmetic keeps the
+expression; every comparison made anywhere writes down the sign of a polynomial; what a text shows of a number
+writes down how many digits it has. What is not modelled (a hash, a float) writes down the number itself.
+"""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable
+from fractions import Fraction
+from math import ceil, floor
+from typing import Any
+
+from planlang.checking.ranges.polynomial import (
+    Polynomial,
+    add,
+    constant,
+    is_constant,
+    multiply,
+    scaled,
+    variable,
+)
+from planlang.checking.ranges.trace import Compare, Trace
+from planlang.model.quantity import Known
+
+MOST_TERMS = 200
+"""An expression with more terms is let go: its value is written down instead."""
+
+
+class Traced(Known):
+    """An exact number that remembers its expression, `top / bottom`; `bottom` None for 1, else positive here."""
+
+    __slots__ = ("bottom", "exact", "top", "trace")
+
+    trace: Trace
+    exact: Fraction
+    top: Polynomial
+    bottom: Polynomial | None
+
+    @staticmethod
+    def made(trace: Trace, exact: Fraction, top: Polynomial, bottom: Polynomial | None) -> Traced:
+        """A number with its expression."""
+        self = object.__new__(Traced)
+        self._numerator, self._denominator = exact.as_integer_ratio()  # type: ignore[attr-defined]
+        self.trace, self.exact, self.top, self.bottom = trace, exact, top, bottom
+        return self
+
+    @property
+    def numerator(self) -> Any:
+        """The numerator, a traced number too."""
+        bottom = self.denominator
+        return self if bottom == 1 else self * bottom
+
+    @property
+    def denominator(self) -> int:
+        """The denominator; written down is in which cycle it is this."""
+        if self.trace.open:
+            if self.bottom is None:
+                self.trace.same_in(self.top, _denominator)
+            else:
+                self._pinned("denominator")
+        return self.exact.denominator
+
+    def as_people_write(self, plain: Callable[[Fraction], str]) -> str:
+        """The number's text as `plain` makes it; written down is how many digits it has before and after the point."""
+        text = plain(self.exact)
+        if self.trace.open:
+            if self.bottom is not None or Fraction(text) != self.exact:
+                self._pinned("text")
+            else:
+                self._shape(text)
+        return text
+
+    def _shape(self, text: str) -> None:
+        whole = len(text.lstrip("-").partition(".")[0])
+        size = self.top if self >= 0 else scaled(self.top, Fraction(-1))
+        if whole > 1:
+            self.trace.asked(add(size, constant(Fraction(10 ** (whole - 1))), -1), operator.ge)
+        self.trace.asked(add(size, constant(Fraction(10**whole)), -1), operator.lt)
+        self.trace.same_in(self.top, _decimals)
+
+    def _pinned(self, why: str) -> Fraction:
+        if self.trace.open:
+            self.trace.pin(self.top, self.bottom, self.exact, why)
+        return self.exact
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        return hash(self._pinned("hash"))
+
+    def __bool__(self) -> bool:
+        return self.trace.asked(self.top, operator.ne)
+
+    def __float__(self) -> float:
+        return float(self._pinned("float"))
+
+    def __index__(self) -> int:
+        return operator.index(self._pinned("index").numerator)
+
+    def __floor__(self) -> int:
+        whole = floor(self.exact)
+        self._lies(whole, operator.ge)
+        self._lies(whole + 1, operator.lt)
+        return whole
+
+    def __ceil__(self) -> int:
+        whole = ceil(self.exact)
+        self._lies(whole - 1, operator.gt)
+        self._lies(whole, operator.le)
+        return whole
+
+    def _lies(self, edge: Fraction | int, op: Compare) -> None:
+        """Writes down on which side of an edge the value lies."""
+        less = self.top if not edge else add(self.top, scaled(self.bottom or constant(Fraction(1)), Fraction(edge)), -1)
+        self.trace.asked(less, op)
+
+    def __trunc__(self) -> int:
+        return floor(self) if self >= 0 else ceil(self)
+
+    __int__ = __trunc__  # type: ignore[assignment]
+
+    def __round__(self, ndigits: int | None = None) -> Any:
+        if ndigits is None:
+            whole, half = round(self.exact), Fraction(1, 2)
+            even = whole % 2 == 0  # a half goes to the even number
+            self._lies(whole - half, operator.ge if even else operator.gt)
+            self._lies(whole + half, operator.le if even else operator.lt)
+            return whole
+        shift = Fraction(10) ** ndigits
+        return Fraction(round(self * shift)) / shift
+
+    def __abs__(self) -> Fraction:
+        return -self if self < 0 else self
+
+    def __neg__(self) -> Fraction:
+        if not self.trace.open:
+            return -self.exact
+        return Traced.made(self.trace, -self.exact, scaled(self.top, Fraction(-1)), self.bottom)
+
+    def __pos__(self) -> Fraction:
+        return self
+
+    def __pow__(self, power: Any) -> Any:
+        if type(power) is int and 0 <= power <= 8:
+            made: Fraction = Fraction(1)
+            for _ in range(power):
+                made = made * self
+            return made
+        return self._pinned("power") ** power
+
+    def __rpow__(self, base: Any, modulo: Any = None) -> Any:
+        return base ** self._pinned("power")
+
+    def __repr__(self) -> str:
+        return repr(self._pinned("text"))
+
+    def __str__(self) -> str:
+        return str(self._pinned("text"))
+
+    def __format__(self, spec: str) -> str:
+        return format(self._pinned("text"), spec)
+
+    def __reduce__(self) -> Any:
+        return self._pinned("copy").__reduce__()
+
+    def __copy__(self) -> Any:
+        return self
+
+    def __deepcopy__(self, memo: Any) -> Any:
+        return self
+
+    def __complex__(self) -> complex:
+        return complex(float(self))
+
+    def as_integer_ratio(self) -> tuple[int, int]:
+        """Numerator and denominator, both plain."""
+        return self._pinned("ratio").as_integer_ratio()
+
+    def limit_denominator(self, max_denominator: int = 1_000_000) -> Fraction:
+        """The closest fraction with such a denominator."""
+        return self._pinned("ratio").limit_denominator(max_denominator)
+
+    def conjugate(self) -> Fraction:
+        """Itself."""
+        return self
+
+    @property
+    def real(self) -> Fraction:
+        """Itself."""
+        return self
+
+    @property
+    def imag(self) -> Any:
+        """Nothing."""
+        return 0
+
+    def __add__(self, other: Any) -> Any:
+        return _reckoned(self, other, operator.add)
+
+    def __radd__(self, other: Any) -> Any:
+        return _reckoned(other, self, operator.add)
+
+    def __sub__(self, other: Any) -> Any:
+        return _reckoned(self, other, operator.sub)
+
+    def __rsub__(self, other: Any) -> Any:
+        return _reckoned(other, self, operator.sub)
+
+    def __mul__(self, other: Any) -> Any:
+        return _reckoned(self, other, operator.mul)
+
+    def __rmul__(self, other: Any) -> Any:
+        return _reckoned(other, self, operator.mul)
+
+    def __truediv__(self, other: Any) -> Any:
+        return _reckoned(self, other, operator.truediv)
+
+    def __rtruediv__(self, other: Any) -> Any:
+        return _reckoned(other, self, operator.truediv)
+
+    def __floordiv__(self, other: Any) -> Any:
+        made = _reckoned(self, other, operator.truediv)
+        return made if made is NotImplemented else floor(made)
+
+    def __rfloordiv__(self, other: Any) -> Any:
+        made = _reckoned(other, self, operator.truediv)
+        return made if made is NotImplemented else floor(made)
+
+    def __mod__(self, other: Any) -> Any:
+        whole = self.__floordiv__(other)
+        return whole if whole is NotImplemented else self - other * whole
+
+    def __rmod__(self, other: Any) -> Any:
+        whole = self.__rfloordiv__(other)
+        return whole if whole is NotImplemented else other - self * whole
+
+    def __divmod__(self, other: Any) -> Any:
+        whole = self.__floordiv__(other)
+        return whole if whole is NotImplemented else (whole, self - other * whole)
+
+    def __rdivmod__(self, other: Any) -> Any:
+        whole = self.__rfloordiv__(other)
+        return whole if whole is NotImplemented else (whole, other - self * whole)
+
+    def __eq__(self, other: object) -> bool:
+        return _compared(self, other, operator.eq)
+
+    def __ne__(self, other: object) -> bool:
+        return _compared(self, other, operator.ne)
+
+    def __lt__(self, other: Any) -> bool:
+        return _compared(self, other, operator.lt)
+
+    def __le__(self, other: Any) -> bool:
+        return _compared(self, other, operator.le)
+
+    def __gt__(self, other: Any) -> bool:
+        return _compared(self, other, operator.gt)
+
+    def __ge__(self, other: Any) -> bool:
+        return _compared(self, other, operator.ge)
+
+
+def _denominator(number: Fraction) -> int:
+    return number.denominator
+
+
+def _decimals(number: Fraction) -> int:
+    """How many places after the point a number needs; -1 where no number of places is enough."""
+    bottom, twos, fives = number.denominator, 0, 0
+    while bottom % 2 == 0:
+        bottom, twos = bottom // 2, twos + 1
+    while bottom % 5 == 0:
+        bottom, fives = bottom // 5, fives + 1
+    return max(twos, fives) if bottom == 1 else -1
+
+
+def _exact(number: Any) -> Any:
+    return number.exact if isinstance(number, Traced) else number
+
+
+def _parts(number: Any, trace: Trace) -> tuple[Polynomial, Polynomial | None] | None:
+    """A number's expression; a number of another run is what it is, and one that isn't exact has none."""
+    if isinstance(number, Traced) and number.trace is trace:
+        return number.top, number.bottom
+    number = _exact(number)
+    if isinstance(number, int | Fraction):
+        return constant(Fraction(number)), None
+    return None
+
+
+def _trace_of(a: Any, b: Any) -> Trace | None:
+    for number in (a, b):
+        if isinstance(number, Traced) and number.trace.open:
+            return number.trace
+    return None
+
+
+def _reckoned(a: Any, b: Any, op: Callable[[Any, Any], Any]) -> Any:
+    """A sum, difference, product or quotient with its expression."""
+    trace = _trace_of(a, b)
+    if trace is None:
+        return op(_exact(a), _exact(b))
+    one, other = _parts(a, trace), _parts(b, trace)
+    if one is None or other is None:
+        if not isinstance(_exact(a if one is None else b), float):
+            return NotImplemented
+        return op(*(n._pinned("float") if isinstance(n, Traced) else n for n in (a, b)))
+    top, bottom = _expression(one, other, op, trace)
+    exact = op(Fraction(_exact(a)), Fraction(_exact(b)))
+    if is_constant(top) and bottom is None:
+        return exact
+    made = Traced.made(trace, exact, top, bottom)
+    if len(top) + len(bottom or ()) > MOST_TERMS:
+        return made._pinned("long")
+    return made
+
+
+def _expression(
+    one: tuple[Polynomial, Polynomial | None],
+    other: tuple[Polynomial, Polynomial | None],
+    op: Callable[[Any, Any], Any],
+    trace: Trace,
+) -> tuple[Polynomial, Polynomial | None]:
+    (a, below_a), (b, below_b) = one, other
+    if op is operator.truediv:
+        own = trace.sign(b)
+        if own == 0:
+            raise ZeroDivisionError("division by a number that is 0 here")
+        if is_constant(b):
+            return _over(scaled(_times(a, below_b), 1 / b[()]), below_a)
+        turned = b if own > 0 else scaled(b, Fraction(-1))
+        top = _times(a, below_b)
+        return top if own > 0 else scaled(top, Fraction(-1)), _times(turned, below_a)
+    if op is operator.mul:
+        return _over(multiply(a, b), _times(below_b, below_a) if below_b is not None else below_a)
+    sign = 1 if op is operator.add else -1
+    if below_a == below_b:
+        return _over(add(a, b, sign), below_a)
+    together = _times(below_b, below_a) if below_b is not None else below_a
+    return _over(add(_times(a, below_b), _times(b, below_a), sign), together)
+
+
+def _over(top: Polynomial, bottom: Polynomial | None) -> tuple[Polynomial, Polynomial | None]:
+    """Numerator and denominator, put as a number where it is none of a blank."""
+    if bottom is None or not top:
+        return top, None
+    return (scaled(top, 1 / bottom[()]), None) if is_constant(bottom) else (top, bottom)
+
+
+def _times(a: Polynomial, by: Polynomial | None) -> Polynomial:
+    return a if by is None else multiply(a, by)
+
+
+def _compared(a: Traced, b: object, op: Compare) -> bool:
+    """A comparison, with what it rests on written down."""
+    trace = _trace_of(a, b)
+    if trace is None:
+        return op(a.exact, _exact(b))
+    one, other = _parts(a, trace), _parts(b, trace)
+    if one is None or other is None:
+        if isinstance(b, float | complex):
+            return op(a._pinned("float"), b)
+        unknown: bool = NotImplemented
+        return unknown
+    top, _ = _expression(one, other, operator.sub, trace)
+    return trace.asked(top, op)
+
+
+def blank_value(trace: Trace, index: int) -> Traced:
+    """The value of a blank in a run."""
+    axis = trace.axes[index]
+    return Traced.made(trace, axis.at(trace.at[index]), variable(index, axis.low, axis.grain), None)
