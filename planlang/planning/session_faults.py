@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
+from planlang.model.composing.placed import of_libraries
 from planlang.model.exercise import Window
 from planlang.model.plan import Plan
 from planlang.model.session import Days, Session
@@ -40,7 +41,7 @@ def _session(plan: Plan, session: Session) -> Iterator[Finding]:
         if name not in names:
             message = f'"{session.name}" does `{name}`, and there is no exercise of that name.'
             place = session.places.get("do_exercises", session.span)
-            help = did_you_mean(name, names) or "Add an `exercise` block for it."
+            help = did_you_mean(name, (*names, *of_libraries(plan.source))) or "Add an `exercise` block for it."
             yield unreckonable(message, place, plan.source, help)
 
 

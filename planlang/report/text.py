@@ -66,7 +66,10 @@ def _finding(one: Shown, options: Options, width: int, reasoned: bool) -> Iterat
     for related in finding.related:
         other = related.source or source
         at = other.place(related.span) if other and related.span else None
-        yield from _part("See:", f"line {at.line}, {related.message}" if at else related.message, width)
+        where = f"line {at.line}, " if at else ""
+        if at and other and source and other.name != source.name:
+            where = f"{visible(_called(other.name, options))}, {where}"
+        yield from _part("See:", f"{where}{related.message}", width)
         if at and other:
             line, under = quoted(other, at, width - 10)
             yield f"          {line}"

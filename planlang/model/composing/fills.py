@@ -12,11 +12,12 @@ from planlang.model.composing.blanks import BadBlank, BlankLine, blank_lines, fa
 from planlang.model.composing.expand import Expansion, View
 from planlang.model.composing.expression import Number
 from planlang.model.composing.filling import Filled, put
+from planlang.model.composing.saying import called
 from planlang.model.composing.sheet import Line, Sheet
 from planlang.model.quantity import Quantity, number_text
 from planlang.syntax.words import Token
 from planlang.text.finding import Related
-from planlang.text.meant import did_you_mean
+from planlang.text.meant import meant
 from planlang.text.source import Span
 
 MOST_RELATED = 8
@@ -54,7 +55,7 @@ def fillings(
         tried.add(name)
         shown = view.via or line.words
         if name not in blanks:
-            _unknown(name, blanks, shown, making, base, own, view, line)
+            tried.add(_unknown(name, blanks, shown, making, base, own, view, line))
         elif name in first:
             _twice(name, own, first[name], line, shown, making)
         else:
@@ -73,16 +74,14 @@ def _unknown(
     own: Sheet,
     view: View,
     line: Line,
-) -> None:
-    near = did_you_mean(name, blanks) if making.findings.meant() else ""
+) -> str:
+    """Says so, and gives the blank that was most likely meant: it isn't asked for once more."""
+    near = (meant(name, blanks) if making.findings.meant() else None) or ""
     related = () if view.own else (Related("the template says it here", line.words, own.source),)
-    making.findings.cannot_read(
-        f'"{base.source.name}" has no blank {name}.',
-        shown,
-        near
-        or (f"Its blanks are {', '.join(list(blanks)[:12])}." if blanks else "It has no blanks: take the line out."),
-        related,
-    )
+    known = f"Its blanks are {', '.join(list(blanks)[:12])}." if blanks else "It has no blanks: take the line out."
+    help = f'Did you mean "{near}"?' if near else known
+    making.findings.cannot_read(f'"{called(base.source)}" has no blank {name}.', shown, help, related)
+    return near
 
 
 def _twice(name: str, own: Sheet, first: Line, line: Line, shown: Span, making: Expansion) -> None:
@@ -105,11 +104,11 @@ def _unfilled(blanks: list[BlankLine], base: Sheet, place: Span, making: Expansi
     one = blanks[0]
     example = '"..."' if one.text else one.quantity(one.low)
     making.findings.cannot_read(
-        f'"{base.source.name}" has {"a blank" if len(blanks) == 1 else "blanks"} that '
+        f'"{called(base.source)}" has {"a blank" if len(blanks) == 1 else "blanks"} that '
         f"{'is' if len(blanks) == 1 else 'are'} not filled here: {listed}{more}.",
         place,
         f"Add a line for each, with this person's own value: fill {one.name} {example}",
-        tuple(Related(blank.ask or blank.name, blank.span, base.source) for blank in blanks[:MOST_RELATED]),
+        tuple(Related("the template asks for it here", one.span, base.source) for one in blanks[:MOST_RELATED]),
     )
 
 

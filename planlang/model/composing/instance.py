@@ -56,7 +56,7 @@ def instance(
         if isinstance(value, str) and blank.text:
             filled[name] = Filled(blank, text=value)
         elif value is not None and not isinstance(value, str) and not blank.text:
-            filled[name] = Filled(blank, value=Fraction(value), expr=Blank(name))
+            filled[name] = Filled(blank, value=value, expr=Blank(name))
         else:
             filled[name] = Filled(blank, text=blank.ask or name) if blank.text else Filled(blank)
     return Composing(files, making).plan(sheet, filled)

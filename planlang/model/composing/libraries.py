@@ -9,6 +9,7 @@ from planlang.model.composing.expand import Expansion, View
 from planlang.model.composing.ladder_part import LADDER, part_of
 from planlang.model.composing.library import Library
 from planlang.model.composing.merge import fall_away
+from planlang.model.composing.saying import called
 from planlang.text.finding import Related
 from planlang.text.meant import did_you_mean
 
@@ -68,7 +69,7 @@ def _fill_in(block: Block, libraries: tuple[Library, ...], making: Expansion) ->
         everything = {one.name: one for one in (*block.libraries, *libraries)}.values()
         if everything and not own & {*LADDER, "?"}:
             known = [exercise for one in everything for exercise in one.exercises]
-            where = " or ".join(one.name for one in everything)
+            where = " or ".join(called(one.sheet.source) for one in everything)
             help = did_you_mean(name, known) if making.findings.meant() else ""
             making.findings.incomplete(
                 f"`{name}` has no ladder here, and no exercise of that name stands in {where}.",
@@ -81,7 +82,7 @@ def _fill_in(block: Block, libraries: tuple[Library, ...], making: Expansion) ->
     if below.kind != block.kind and below.header is not None:
         piece = below.header.pieces[0]
         making.findings.contradicts(
-            f"`{name}` is an {below.kind} in {found[1].name}, and an {block.kind} here.",
+            f"`{name}` is an {below.kind} in {called(found[1].sheet.source)}, and an {block.kind} here.",
             block.header.words,
             f"Write {below.kind} {name}, or give this one another name.",
             (Related("the library's line is here", piece.span, piece.source),),

@@ -31,7 +31,7 @@ def _placed(finding: Finding, source: Composed) -> Finding:
     related = tuple(_moved(one, source) for one in finding.related)
     if finding.span is not None:
         file, span = source.origin(finding.span)
-        where = Related(f'written in "{file.name}"', span, file)
+        where = Related("where it is written", span, file)
         if file is not source.own and all(one.source is not file or one.span != span for one in related):
             related = (where, *related)
     return finding if related == finding.related else evolve(finding, related=related)
@@ -51,3 +51,12 @@ def in_order(source: Source, span: Span) -> Span:
     from planlang.model.composing.composed import Composed
 
     return source.shown(span) if isinstance(source, Composed) else span
+
+
+def of_libraries(source: Source) -> tuple[str, ...]:
+    """The exercises of the libraries that a plan may take from."""
+    if type(source) is Source:
+        return ()
+    from planlang.model.composing.composed import Composed
+
+    return source.known if isinstance(source, Composed) else ()

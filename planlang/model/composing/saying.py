@@ -13,6 +13,11 @@ MOST_MEANT = 20
 """For how many words that are not known it is asked what was meant: each is compared with all that are."""
 
 
+def called(source: Source) -> str:
+    """A file's name without its folders."""
+    return source.name.replace("\\", "/").rpartition("/")[2]
+
+
 @define
 class Findings:
     """What was found, each once; spans are those of the plan's own file."""

@@ -16,7 +16,7 @@ from planlang.model.composing.fills import fillings
 from planlang.model.composing.libraries import with_libraries
 from planlang.model.composing.library import Library, library, template
 from planlang.model.composing.merge import merged
-from planlang.model.composing.saying import Findings
+from planlang.model.composing.saying import Findings, called
 from planlang.model.composing.sheet import DIRECTIVES, Line, Sheet, sheet
 from planlang.text.data import define
 from planlang.text.finding import Related
@@ -85,7 +85,7 @@ class Composing:
             findings.not_opened(found, place)
             return None
         if found in chain:
-            round_about = " to ".join(f'"{one.name}"' for one in (*chain[chain.index(found) :], found))
+            round_about = " to ".join(f'"{called(one)}"' for one in (*chain[chain.index(found) :], found))
             findings.cannot_read(f"Templates lead in a circle: {round_about}.", place, "Take one of them out.", here)
             return None
         if len(chain) > MOST_DEEP:
@@ -99,7 +99,7 @@ class Composing:
         base = template(found)
         if base is None:
             findings.cannot_read(
-                f'"{found.name}" is no template.', place, 'A template begins with a line: template "Knee base"', here
+                f'"{called(found)}" is no template.', place, 'A template begins with a line: template "Knee base"', here
             )
             return None
         return self.body(base, View(place), fillings(own, base, view, filled, place, self.making), (*chain, found))
@@ -122,7 +122,9 @@ class Composing:
             one = library(found)
             if one is None:
                 self.making.findings.cannot_read(
-                    f'"{found.name}" is no library.', place, 'A library begins with a line: library "Clinic exercises"'
+                    f'"{called(found)}" is no library.',
+                    place,
+                    'A library begins with a line: library "Clinic exercises"',
                 )
                 self.making.missing.add("?")
             elif one not in made:
