@@ -61,13 +61,16 @@ class Drawing:
         middle: bool = False,
         end: bool = False,
         halo: bool = False,
+        ltr: bool = False,
     ) -> None:
-        """Words with their baseline at y; `halo`: kept readable above lines."""
+        """Words with their baseline at y; `halo`: kept readable above lines; `ltr`: read so in any picture."""
         said = [f'x="{number(self._across(x))}" y="{number(y)}" font-size="{number(size)}"']
         if self.rtl:
-            said.append('direction="rtl"')
+            said.append(f'direction="{"ltr" if ltr else "rtl"}"')
         if bold:
             said.append('font-weight="bold"')
+        if self.rtl and ltr:
+            end = not end
         if middle or end:
             said.append(f'text-anchor="{"middle" if middle else "end"}"')
         if halo:

@@ -9,6 +9,7 @@ from planlang.model.exercise import Exercise
 from planlang.model.say import dose_words, name_text
 from planlang.people.drawing import Drawing
 from planlang.people.sheet.blocks import Figure
+from planlang.people.sheet.pieces import left_to_right
 from planlang.planning.week import Done
 from planlang.text.data import frozen
 from planlang.text.languages.line import Line, joined
@@ -80,8 +81,9 @@ def _drawn(rows: list[Stair], now: int | None, title: Line, alt: Line, words: Wo
         here = row.step is not None and row.step == now
         if row.step is not None:
             draw.box(8, y, width * (i + 1), height, fill="#000" if here else "#fff")
+        left = left_to_right(row.words, words.direction)
         for n, text in enumerate(said):
-            draw.text(STAIRS + 16, y + size * (1.25 * (n + 1) - 0.1), text, size=size, bold=here)
+            draw.text(STAIRS + 16, y + size * (1.25 * (n + 1) - 0.1), text, size=size, bold=here, ltr=left)
         if here:
             draw.text(STAIRS - 2, y + size * 1.15, "\u25c0" if words.direction == "ltr" else "\u25b6", size=size)
     return draw.finished(base + 4)

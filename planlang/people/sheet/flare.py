@@ -15,7 +15,7 @@ from planlang.planning.week import Week, WeekKind
 def flare(telling: Telling, eased: Telling, week: Week) -> Iterator[Block]:
     """The blocks under "If it flares". `eased`: the plan with a rest week in this week or the next that may be one."""
     if week.kind is WeekKind.REST:
-        yield Para(telling.words.say("flares.now"), strong=True)
+        yield Para(telling.words.say("flares.now", week=telling.words.say("week.title")), strong=True)
         return
     yield Para(flare_line(telling, week.starts), strong=True)
     resting = next((w for w in eased.weeks.weeks[week.number - 1 :] if w.kind is WeekKind.REST), None)

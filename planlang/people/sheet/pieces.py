@@ -12,7 +12,7 @@ Piece = tuple[str, str | None, str | None]
 
 
 def pieces(line: Line, code: str, page_direction: str) -> Iterator[Piece]:
-    """The pieces of a line. On a page from right to left a number keeps its order, telephone numbers above all."""
+    """The pieces of a line. Among words from right to left a number keeps its order, telephone numbers above all."""
     for text, language in _merged(line.parts):
         words = plain(text)
         if language is not None and language != code:
@@ -23,18 +23,29 @@ def pieces(line: Line, code: str, page_direction: str) -> Iterator[Piece]:
             yield words, None, None
 
 
-def _merged(parts: Iterable[Part]) -> Iterator[Part]:
-    """Neighbours of one language together; a number or mark goes with the words around it where both are of one."""
+def left_to_right(line: Line, page_direction: str) -> bool:
+    """Whether a line reads from left to right: its words do, or without words the page."""
+    ways = {direction(language) for _, language in line.parts if language is not None}
+    return (ways or {page_direction}) == {"ltr"}
+
+
+def _merged(parts: Iterable[Part]) -> list[Part]:
+    """Neighbours of one language together. What has none goes with the words before it, else with those after."""
     kept: list[Part] = []
     for text, language in parts:
-        if kept and kept[-1][1] == language:
-            kept[-1] = (kept[-1][0] + text, language)
-        elif len(kept) > 1 and kept[-1][1] is None and kept[-2][1] == language:
-            (before, _), (between, _) = kept[-2:]
-            kept[-2:] = [(before + between + text, language)]
+        if kept and _together(kept[-1][1], language):
+            before, known = kept.pop()
+            kept.append((before + text, known or language))
         else:
             kept.append((text, language))
-    yield from kept
+    return kept
+
+
+def _together(first: str | None, second: str | None) -> bool:
+    if first == second:
+        return True
+    one = first or second
+    return None in (first, second) and one is not None and direction(one) == "ltr"
 
 
 def plain(text: str) -> str:

@@ -40,7 +40,7 @@ def this_week(telling: Telling, week: Week) -> Iterator[Block]:
     yield from (_session(telling, week, sittings) for sittings in _grouped(week))
     if week.activities:
         yield from _activities(telling, week)
-    yield Para(words.say("week.sore-line"))
+    yield Para(words.say("week.sore-line", sore=words.say("week.sore")))
     yield Para(pain_line(telling))
 
 

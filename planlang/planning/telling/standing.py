@@ -105,7 +105,10 @@ def help_lines(telling: Telling, day: date) -> list[Line]:
             parts.append(words.say("help.signs", signs=joined("; ", urgent), whom=whom(telling, "emergency")))
         if soon:
             parts.append(words.say("help.signs", signs=_listed(soon, words), whom=whom(telling, "today")))
-        parts.append(words.say("help.more-below" if telling.on_sheet else "help.more-on-sheet"))
+        if telling.on_sheet:
+            parts.append(words.say("help.more-below", help=words.say("signs.title")))
+        else:
+            parts.append(words.say("help.more-on-sheet"))
         lines.append(joined(" ", parts))
     for own in plan.signs:
         known = [s for s in signs if s.do == "emergency" or own.action == "today"]

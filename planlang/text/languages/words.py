@@ -89,7 +89,8 @@ class Words:
         from babel.numbers import format_decimal
 
         rounded = Decimal(exact.numerator) / Decimal(exact.denominator)
-        return format_decimal(round(rounded, 6), format="#,##0.######", locale=self.locale)
+        grouped = abs(exact) >= 10000  # four digits are read as one number, as in 3200 steps
+        return format_decimal(round(rounded, 6), "#,##0.######", self.locale, group_separator=grouped)
 
     def day(self, day: date) -> Line:
         """`22 Feb 2027`."""
@@ -105,7 +106,7 @@ class Words:
         """A day of the weeks to come: `Mon 1 Mar`."""
         if self.locale is None:
             return _plain(f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}")
-        return self._dated(day, "MMMEd")
+        return _plain(f"{self._dated(day, 'E')} {self._dated(day, 'MMMd')}")
 
     def day_of_week(self, day: date) -> Line:
         """A column's head: `Mon 1`."""
