@@ -8,40 +8,21 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-from attrs import evolve
 
-from planlang.cli.console import echo_json, findings_data, json_option, many, options, show_findings, with_findings
-from planlang.cli.main import FINDINGS
-from planlang.cli.rest_option import placed_rest, rest_option
-from planlang.text.data import frozen
+from planlang.cli.console import echo_json, findings_data, json_option, many, options, with_findings
+from planlang.cli.refusing import Case, case_of, refuse, save_as, writable
+from planlang.cli.rest_option import rest_option
 
 if TYPE_CHECKING:
     from planlang.calendar.making import Made
     from planlang.calendar.previous import Previous
-    from planlang.checking.check import Checked
     from planlang.checking.clinic import Clinic
-    from planlang.checking.rulebook import Rulebook
     from planlang.planning.week import Weeks
     from planlang.report.result import Result
     from planlang.text.finding import Finding
+    from planlang.text.languages.words import Words
 
 LARGEST = 1 << 24  # bytes of a calendar; twenty years of daily sessions are less
-
-
-@frozen
-class _Case:
-    """A plan that is to become a calendar, under its clinic's rules."""
-
-    path: str
-    checked: Checked
-    book: Rulebook
-    clinic: Clinic | None
-
-    def result(self, findings: tuple[Finding, ...]) -> Result:
-        from planlang.report.result import Result
-
-        plan = self.checked.plan
-        return Result(self.path, self.checked.source, findings, person=plan is not None and plan.code is not None)
 
 
 @click.command("compile")
@@ -64,57 +45,27 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
     Nothing is written while something unsafe or unreadable stands in the plan. Entries say no more than "Exercise"
     unless the plan says that the person agreed to a full calendar.
     """
-    from planlang.checking.beside import InFolder
-    from planlang.checking.check import blocks, check
-    from planlang.checking.standing import Keeping
-    from planlang.report.result import Result
-    from planlang.text.finding import Finding
-    from planlang.text.load import load
+    from planlang.planning.reckon import reckon
+    from planlang.text.languages.words import untranslated
 
-    _writable(path, output)
+    writable(path, output, (".ics",), "a calendar")
     old = _old(previous)
-    book, clinic = _clinic(path)
-    source = load(path)
-    if isinstance(source, Finding):
-        return _refused(Result(path, source.source, (source,)), as_json)
-    day = today.date() if today else None
-    keeping = Keeping(Path(path), bool(clinic and clinic.has_key))
-    beside = InFolder(Path(path), clinic.root if clinic else Path(path).parent)
-    numbers = dict(clinic.contacts) if clinic else {}
-    checked = check(source, book, day, keeping, beside=beside, contacts=numbers, files=beside.files)
-    case = _Case(path, checked, book, clinic)
-    standing_against = blocks(case.checked, day)
-    if standing_against or case.checked.plan is None:
-        return _refused(case.result(standing_against or case.checked.findings), as_json)
-    weeks = _reckoned(case, rest)
-    made = _made(case, weeks, old, previous)
+    case, result = case_of(path, today.date() if today else None)
+    if case is None:
+        return refuse(result, as_json, "calendar")
+    plan, words = case.plan(), case.words(None)
+    weeks = reckon(plan, case.placed(rest))
+    made = _made(case, weeks, old, previous, words)
     if isinstance(made, tuple):
-        return _refused(case.result(made), as_json)
-    _save(output, made.data)
-    shown = with_findings(case.result(case.checked.findings), weeks.findings)
+        return refuse(case.result(made), as_json, "calendar")
+    save_as(output, made.data)
+    place = plan.places.get("language", plan.span)
+    shown = with_findings(result, (*weeks.findings, *untranslated(words, place, plan.source)))
     if as_json:
         echo_json({**_data(output, made, weeks), "findings": findings_data(shown)})
     else:
         _say(output, made, weeks, shown, case)
     return 0
-
-
-def _writable(path: str, output: str) -> None:
-    if not output.endswith(".ics"):
-        raise click.BadParameter("a calendar's name ends in .ics", param_hint="-o")
-    if Path(output).resolve() == Path(path).resolve():
-        raise click.BadParameter("that is the plan itself", param_hint="-o")
-
-
-def _clinic(path: str) -> tuple[Rulebook, Clinic | None]:
-    from planlang.checking.clinic import rulebook
-    from planlang.checking.fault import RuleFault
-    from planlang.checking.nearest import find_clinic
-
-    try:
-        return rulebook(find_clinic(Path(path).parent))
-    except RuleFault as fault:
-        raise click.UsageError(f"the clinic's rules can't be used.\n{fault}") from None
 
 
 def _old(previous: str | None) -> Previous | None:
@@ -141,26 +92,14 @@ def _not_ours(previous: str, fault: Exception) -> click.BadParameter:
     return click.BadParameter(f"{previous} can't be used: {fault}.", param_hint="--previous")
 
 
-def _reckoned(case: _Case, rest: str) -> Weeks:
-    """The weeks, in the clinic's zone where the plan names none, with the rest that fell."""
-    from planlang.planning.reckon import reckon
-
-    plan = case.checked.plan
-    assert plan is not None
-    if plan.zone is None and case.clinic and case.clinic.zone:
-        plan = evolve(plan, zone=case.clinic.zone)
-    return reckon(plan, placed_rest(rest, plan))
-
-
-def _made(case: _Case, weeks: Weeks, old: Previous | None, previous: str | None) -> Made | tuple[Finding, ...]:
+def _made(
+    case: Case, weeks: Weeks, old: Previous | None, previous: str | None, words: Words
+) -> Made | tuple[Finding, ...]:
     from planlang.calendar.making import make
     from planlang.calendar.previous import NotOurs
-    from planlang.planning.telling.standing import Contacts
 
-    numbers = case.clinic.contacts if case.clinic else {}
-    contacts = Contacts(numbers.get("emergency"), numbers.get("same-day"), numbers.get("clinic"))
     try:
-        return make(weeks, contacts, _key(case.clinic), old)
+        return make(weeks, case.contacts, _key(case.clinic), old, words)
     except NotOurs as fault:
         raise _not_ours(previous or "", fault) from None
 
@@ -175,23 +114,6 @@ def _key(clinic: Clinic | None) -> bytes | None:
     if not key:
         raise click.UsageError(f"the calendar key {clinic.key_file.name} is empty; make one, at random, and keep it")
     return key
-
-
-def _save(output: str, data: bytes) -> None:
-    from planlang.text.save import save
-
-    said = save(output, data)
-    if said:
-        raise click.BadParameter(said, param_hint="-o")
-
-
-def _refused(result: Result, as_json: bool) -> int:
-    if as_json:
-        echo_json({"file": None, "findings": findings_data(result)})
-    else:
-        show_findings(result, err=True)
-        click.echo("No calendar was written: nothing goes to the person until that is put right.", err=True)
-    return FINDINGS
 
 
 def _data(output: str, made: Made, weeks: Weeks) -> dict[str, object]:
@@ -215,7 +137,7 @@ def _data(output: str, made: Made, weeks: Weeks) -> dict[str, object]:
     }
 
 
-def _say(output: str, made: Made, weeks: Weeks, shown: Result, case: _Case) -> None:
+def _say(output: str, made: Made, weeks: Weeks, shown: Result, case: Case) -> None:
     from planlang.calendar.entry import Kind
     from planlang.planning.week import WeekKind
     from planlang.report.text import render
