@@ -19,7 +19,10 @@ from planlang.text.source import Source
 
 @frozen
 class Clinic:
-    """A clinic's file. `root` is the folder that it stands in; every other path stays inside it."""
+    """A clinic's file. `root` is the folder that it stands in; every other path stays inside it.
+
+    `languages`: its own files of the texts that people read, one a language.
+    """
 
     path: Path
     root: Path
@@ -28,6 +31,7 @@ class Clinic:
     key_file: Path | None = None
     zone: str | None = None
     packs: tuple[Path, ...] = ()
+    languages: tuple[Path, ...] = ()
 
     @property
     def has_key(self) -> bool:

@@ -51,6 +51,7 @@ class _File:
     waivers: _Waivers = _Waivers()
     measures: str | None = None
     conditions: str | None = None
+    languages: tuple[str, ...] = ()
 
 
 class Reader:
@@ -77,6 +78,7 @@ class Reader:
             self.inside(("calendar key file",), file.calendar_key_file),
             file.zone,
             tuple(p for i, name in enumerate(file.packs) if (p := self._pack(i, name)) is not None),
+            tuple(p for i, name in enumerate(file.languages) if (p := self._texts(i, name)) is not None),
         )
         self._contacts(file)
         self._zone(file.zone)
@@ -154,6 +156,14 @@ class Reader:
         path = self.inside(("packs", i), name)
         if path is not None and not path.is_dir():
             self._fault(("packs", i), f'there is no folder "{name}" in the library')
+            return None
+        return path
+
+    def _texts(self, i: int, name: str) -> Path | None:
+        """A file of texts; what it says is read where a person's page needs it."""
+        path = self.inside(("languages", i), name)
+        if path is not None and not path.is_file():
+            self._fault(("languages", i), f'there is no file "{name}" in the library')
             return None
         return path
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planlang.planning.telling.telling import Contacts
     from planlang.report.result import Result
     from planlang.text.finding import Finding
+    from planlang.text.languages.catalogue import Texts
     from planlang.text.languages.words import Words
 
 
@@ -67,9 +68,22 @@ class Case:
 
         plan = self.plan()
         try:
-            return words(language or plan.language, plan.language)
+            return words(language or plan.language, plan.language, self._texts())
         except NoLocales as fault:
             raise click.UsageError(str(fault)) from None
+
+    def _texts(self) -> list[Texts]:
+        """The clinic's own texts. A file of them that can't be read is the clinic's fault, as all its settings are."""
+        from planlang.checking.fault import RuleFault
+        from planlang.text.languages.catalogue import english, read_catalogue
+
+        found = []
+        for path in self.clinic.languages if self.clinic else ():
+            texts, faults = read_catalogue(path, english())
+            if texts is None:
+                raise click.UsageError(f"the clinic's texts can't be used.\n{RuleFault(faults)}")
+            found.append(texts)
+        return found
 
 
 def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
