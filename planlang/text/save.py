@@ -38,6 +38,46 @@ def save(path: str | os.PathLike[str], data: bytes) -> str | None:
     return None
 
 
+def save_new(path: str | os.PathLike[str], data: bytes, mode: int | None = None) -> str | None:
+    """Makes a new file with these bytes, whole; says in words why it can't, also where something is there already.
+
+    `mode`: its permissions, from its first moment on; None: what a new file would get.
+    """
+    target = Path(path)
+    try:
+        number, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")  # for nobody else's eyes
+    except (OSError, ValueError) as e:
+        return f"{path} can't be written: {getattr(e, 'strerror', None) or e}"
+    beside = Path(name)
+    try:
+        with os.fdopen(number, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.chmod(_new_mode() if mode is None else mode)
+        _linked(beside, target)
+    except FileExistsError:
+        return f"{path} is there already"
+    except (OSError, ValueError) as e:
+        return f"{path} can't be written: {getattr(e, 'strerror', None) or e}"
+    finally:
+        with suppress(OSError):
+            beside.unlink()
+    return None
+
+
+def _linked(beside: Path, target: Path) -> None:
+    """Gives a file its name, which must not be taken. Raises FileExistsError where it is, OSError otherwise."""
+    try:
+        target.hardlink_to(beside)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links: between asking and renaming somebody could come in
+        if os.path.lexists(target):
+            raise FileExistsError(str(target)) from None
+        beside.rename(target)
+
+
 def _new_mode() -> int:
     """What a new file would get: readable and writable, less what the user's mask takes away."""
     mask = os.umask(0)

@@ -46,9 +46,18 @@ class BlankLine:
         """`1000 to 6000 steps/day`, `text`."""
         return "text" if self.text else f"{number_text(self.low)} to {self.quantity(self.high)}"
 
+    @property
+    def step(self) -> str:
+        """The grain, where it is another than 1; empty where it need not be said."""
+        return "" if self.text or self.grain == 1 else number_text(self.grain)
+
     def quantity(self, value: Fraction) -> str:
         """A value with the blank's unit."""
         return str(Quantity(value, self.unit))
+
+    def quantity_text(self, number: str) -> str:
+        """A number as it was written, with the blank's unit."""
+        return f"{number} {str(Quantity(Fraction(number), self.unit)).rpartition(' ')[2]}"
 
     def on_grain(self, value: Fraction) -> bool:
         """Whether a value lies on a step of the grain, counted from the low end."""

@@ -52,7 +52,7 @@ class InLibrary:
         if not shown or "\0" in name:
             return NotOpened("no file is named", "Name the file, seen from this one.")
         try:
-            path = Path(shown).resolve()
+            path = (Path(beside.name).parent / name).resolve()
             root = self._resolved = self._resolved or self.root.resolve()
             inside = path.is_relative_to(root)
         except (OSError, ValueError, RuntimeError):

@@ -60,7 +60,7 @@ def fillings(
             _twice(name, own, first[name], line, shown, making)
         else:
             first[name] = line
-            made[name] = _Fill(blanks[name], own, base, line, view, outer, making).filled()
+            made[name] = fill(blanks[name], own, base, line, view, outer, making)
     _unfilled([blank for name, blank in blanks.items() if name not in tried], base, place, making)
     return {name: made.get(name) or Filled(blank) for name, blank in blanks.items()}
 
@@ -110,6 +110,13 @@ def _unfilled(blanks: list[BlankLine], base: Sheet, place: Span, making: Expansi
         f"Add a line for each, with this person's own value: fill {one.name} {example}",
         tuple(Related("the template asks for it here", one.span, base.source) for one in blanks[:MOST_RELATED]),
     )
+
+
+def fill(
+    blank: BlankLine, own: Sheet, base: Sheet, line: Line, view: View, outer: Mapping[str, Filled], making: Expansion
+) -> Filled:
+    """A blank with the value of one `fill` line, checked against what the template asks for."""
+    return _Fill(blank, own, base, line, view, outer, making).filled()
 
 
 class _Fill:
