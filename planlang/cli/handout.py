@@ -48,6 +48,7 @@ def command(
     A page of HTML that needs nothing beside it, or a PDF. Nothing is written while something unsafe or unreadable
     stands in the plan.
     """
+    from planlang.people.sheet.making import sheet
     from planlang.planning.reckon import reckon
     from planlang.text.languages.words import untranslated
 
@@ -62,7 +63,7 @@ def command(
         return refuse(case.result((_nothing(case),)), as_json, "sheet")
     number = _week(weeks, week, day)
     words = case.words(language)
-    made = _sheet(case, weeks, placed, number, words, large)
+    made = sheet(weeks, number, case.contacts, words, large, lambda more: reckon(plan, placed | {more}))
     data, more = _written(made, output)
     save_as(output, data)
     place = plan.places.get("language", plan.span)
@@ -96,17 +97,6 @@ def _week(weeks: Weeks, week: int | None, day: date | None) -> int:
         said = f"the plan ended on {end}; write the next one, or ask for a week of this one with --week"
         raise click.BadParameter(said, param_hint="--today")
     return (day - first.starts).days // 7 + 1
-
-
-def _sheet(case: Case, weeks: Weeks, placed: frozenset[int], number: int, words: Words, large: bool) -> Sheet:
-    from planlang.people.sheet.making import sheet
-    from planlang.planning.reckon import reckon
-    from planlang.planning.week import WeekKind
-
-    able = (w.number for w in weeks.weeks[number - 1 :] if w.kind is not WeekKind.AWAY)
-    rest = next(able, None)
-    resting = reckon(weeks.plan, placed | {rest}) if rest and rest not in placed else weeks
-    return sheet(weeks, resting, number, case.contacts, words, large)
 
 
 def _written(made: Sheet, output: str) -> tuple[bytes, tuple[Finding, ...]]:

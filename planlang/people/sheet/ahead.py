@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from planlang.model.exercise import Exercise
 from planlang.model.say import dose_words, exercise_title, name_text
 from planlang.people.sheet.blocks import Block, Items, Para
+from planlang.people.sheet.this_week import away_line
 from planlang.planning.telling.day import go_up_if, new_dose
 from planlang.planning.telling.standing import limit_words, settle_words
 from planlang.planning.telling.telling import Telling
@@ -78,11 +79,8 @@ def _up(telling: Telling, exercise: Exercise, done: Done, day: date) -> Line:
 def _dates(telling: Telling, week: Week, last: date) -> Iterator[Dated]:
     plan, words = telling.plan, telling.words
     for away in plan.away:
-        if away.first <= last and away.last >= week.starts:
-            session = plan.session(away.session) if away.session else None
-            what = words.say("away.session", name=session.name) if session else words.say("away.nothing")
-            first, end = words.near(away.first), words.near(away.last)
-            yield away.first, words.say("next.away", first=first, last=end, what=what)
+        if week.starts + timedelta(days=6) < away.first <= last:
+            yield away.first, away_line(telling, away)
     for target in plan.targets:
         day = day_of(plan, target.by)
         if day and week.starts <= day <= last:

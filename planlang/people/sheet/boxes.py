@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from planlang.model.say import name_text
 from planlang.people.sheet.blocks import Block, Boxes, Para
+from planlang.people.sheet.this_week import shown
 from planlang.planning.telling.telling import Telling
 from planlang.planning.week import Week
 from planlang.text.languages.line import Line
@@ -20,7 +21,7 @@ def boxes(telling: Telling, week: Week) -> Iterator[Block]:
     for sitting in week.sittings:
         if sitting.exercises:
             due.setdefault(sitting.name, set()).update(days if sitting.any_day else (sitting.day,))
-    rows: list[Line] = [words.plan(name) for name in due]
+    rows: list[Line] = [shown(telling, name) for name in due]
     open_days = list(due.values())
     asked = telling.plan.agreed is not None and telling.plan.agreed.diary == "yes"
     for name in week.activities:

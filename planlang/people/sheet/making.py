@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import timedelta
 
 from planlang.people.sheet.ahead import ahead
@@ -13,22 +13,35 @@ from planlang.people.sheet.flare import flare
 from planlang.people.sheet.lifted import in_weights
 from planlang.people.sheet.signs import calls, signs
 from planlang.people.sheet.this_week import this_week
+from planlang.planning.reckon import reckon
 from planlang.planning.telling.standing import version_line
 from planlang.planning.telling.telling import Contacts, Telling
-from planlang.planning.week import Weeks
+from planlang.planning.week import WeekKind, Weeks
 from planlang.text.languages.words import Words
 
 TELLS = 3  # lines of `tell` that are shown
 
 
-def sheet(weeks: Weeks, resting: Weeks, number: int, contacts: Contacts, words: Words, large: bool = False) -> Sheet:
+def sheet(
+    weeks: Weeks,
+    number: int,
+    contacts: Contacts,
+    words: Words,
+    large: bool = False,
+    eased: Callable[[int], Weeks] | None = None,
+) -> Sheet:
     """The sheet for calendar week `number` (from 1).
 
-    `resting`: the same plan with a rest week in `number`, or where that can't be (days away) the next one, for what to
-    do in a flare.
+    `eased`: reckons the same plan with a rest week in the given one too, for what to do in a flare; unsaid: with no
+    other rest week but that one.
     """
+    rest = next((w.number for w in weeks.weeks[number - 1 :] if w.kind is not WeekKind.AWAY), None)
+    if rest is None or weeks.weeks[rest - 1].kind is WeekKind.REST:
+        resting = weeks
+    else:
+        resting = eased(rest) if eased else reckon(weeks.plan, frozenset((rest,)))
     telling = Telling(in_weights(weeks), contacts, words, on_sheet=True)
-    eased = Telling(in_weights(resting), contacts, words, on_sheet=True)
+    gentle = Telling(in_weights(resting), contacts, words, on_sheet=True)
     week = telling.weeks.weeks[number - 1]
     last = week.starts + timedelta(days=6)
     say = words.say
@@ -36,13 +49,13 @@ def sheet(weeks: Weeks, resting: Weeks, number: int, contacts: Contacts, words: 
         (
             *_goal(telling),
             Section(say("week.title"), tuple(this_week(telling, week)), "week"),
-            Section(say("flares.title"), tuple(flare(telling, eased, week)), "flare"),
+            Section(say("flares.title"), tuple(flare(telling, gentle, week)), "flare"),
             Section(say("call.title"), tuple(calls(telling, week.starts)), "call"),
         ),
         (version_line(telling, week.starts),),
     )
     second = (
-        Section(say("how.title"), tuple(exercises(telling, eased, week, large)), "how"),
+        Section(say("how.title"), tuple(exercises(telling, gentle, week, large)), "how"),
         Section(say("signs.title"), tuple(signs(telling, week.starts)), "signs"),
         Section(say("next.title"), tuple(ahead(telling, week)), "next"),
         Section(say("done.title"), tuple(boxes(telling, week)), "done"),

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from planlang.model.exercise import Exercise
+from planlang.model.plan import Away
 from planlang.model.say import dose_words, exercise_title, minutes_text, name_text
 from planlang.people.sheet.blocks import Block, Items, Para, Section, Table
 from planlang.planning.telling.day import Day, instead_line, part_text
+from planlang.planning.telling.names import CODE
 from planlang.planning.telling.standing import checks_first, pain_line
 from planlang.planning.telling.telling import Telling
 from planlang.planning.telling.whole_days import daily_news, easier
@@ -23,17 +25,16 @@ def this_week(telling: Telling, week: Week) -> Iterator[Block]:
     """The blocks under "My week"."""
     words = telling.words
     yield from _limits(telling, week)
-    if week.kind is WeekKind.AWAY:
-        for away in telling.plan.away:
-            if away.first <= week.starts <= away.last:
-                nothing = Line(()) if week.sittings else words.say("away.nothing")
-                yield Para(words.say("away.until", day=words.day(away.last), what=nothing))
+    for away in telling.plan.away:
+        if away.first <= week.starts + timedelta(days=6) and away.last >= week.starts:
+            yield Para(away_line(telling, away))
     if week.kind is WeekKind.REST:
         yield from as_blocks(easier(telling, week))
         yield from (_session(telling, week, sittings) for sittings in _grouped(week))
         return
     if not week.sittings and not week.activities:
-        yield Para(words.say("week.nothing"))
+        if week.kind is not WeekKind.AWAY:
+            yield Para(words.say("week.nothing"))
         return
     if checks := checks_first(telling):
         yield Items(tuple(checks))
@@ -42,6 +43,19 @@ def this_week(telling: Telling, week: Week) -> Iterator[Block]:
         yield from _activities(telling, week)
     yield Para(words.say("week.sore-line", sore=words.say("week.sore")))
     yield Para(pain_line(telling))
+
+
+def away_line(telling: Telling, away: Away) -> Line:
+    """Days away, and what is done there."""
+    words = telling.words
+    session = telling.plan.session(away.session) if away.session else None
+    what = words.say("away.session", name=shown(telling, session.name)) if session else words.say("away.nothing")
+    return words.say("next.away", first=words.near(away.first), last=words.near(away.last), what=what)
+
+
+def shown(telling: Telling, name: str) -> Line:
+    """A session's name; one that holds a person's code is not told."""
+    return telling.words.say("day.title") if CODE.search(name) else telling.words.plan(name)
 
 
 def as_blocks(lines: Iterator[Line]) -> Iterator[Block]:
@@ -85,7 +99,7 @@ def _grouped(week: Week) -> list[list[Sitting]]:
 
 def _session(telling: Telling, week: Week, sittings: Sequence[Sitting]) -> Section:
     day = Day(telling, week, sittings[0])
-    return Section(telling.words.plan(sittings[0].name), tuple(_of_session(telling, day, sittings)))
+    return Section(shown(telling, sittings[0].name), tuple(_of_session(telling, day, sittings)))
 
 
 def _of_session(telling: Telling, day: Day, sittings: Sequence[Sitting]) -> Iterator[Block]:
