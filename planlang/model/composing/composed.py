@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from functools import cached_property
 
-from attrs import field
+from attrs import evolve, field
 
 from planlang.model.composing.expression import Expr
 from planlang.text.data import define, frozen
@@ -36,7 +36,7 @@ class Composed(Source):
 
     `own`: the plan's file, which every place is shown in. `symbols`: by the offset of a substituted number's
     first digit, what it was worked out from (of an instance only). `missing`: statements that could not be
-    brought in, `?` for any. `known`: names of the libraries' exercises. `findings` have places in this text.
+    brought in, `?` for any. `known`: names of the libraries' exercises.
     """
 
     own: Source = field(repr=False)
@@ -44,7 +44,14 @@ class Composed(Source):
     symbols: Mapping[int, Expr] = field(factory=dict, repr=False)
     missing: frozenset[str] = frozenset()
     known: tuple[str, ...] = ()
-    findings: tuple[Finding, ...] = field(default=(), repr=False)
+    found: tuple[Finding, ...] = field(default=(), repr=False)
+    """What was found while it was put together, at places of the plan's own file."""
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """The same at places of this text, in the order of the plan's own file."""
+        own = sorted(self.found, key=lambda one: one.span or Span(0, 0))
+        return tuple(evolve(one, span=self.at(one.span), source=self) for one in own if one.span is not None)
 
     @property
     def not_there(self) -> frozenset[str]:

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from fractions import Fraction
 from math import floor
 
+from attrs import evolve
+
 from planlang.model.composing import expression
 from planlang.model.composing.blanks import COUNTED, WHOLE_IF_SO, BlankLine, factor, same_dimension
 from planlang.model.composing.expression import Blank, Expr, Number, Product, Rounded, Sum, Written
-from planlang.model.quantity import UNITS, Quantity, number_text
+from planlang.model.quantity import UNITS, Quantity, number_text, said_exactly
 from planlang.syntax.blanks import Spot
 from planlang.text.data import frozen
 from planlang.text.meant import did_you_mean
@@ -53,7 +55,15 @@ class Put:
 
 
 def put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool = False) -> Put:
-    """What takes the place of a spot. `beside`: the characters before and behind it."""
+    """What takes the place of a spot. `beside`: the characters before and behind it.
+
+    In a text nothing is left open: where nothing can take its place the spot stays as it is.
+    """
+    made = _put(spot, filled, beside, symbolic)
+    return evolve(made, text=f"<{spot.text}>") if made.text is None and spot.quoted else made
+
+
+def _put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool) -> Put:
     written = expression.read(spot.text)
     if isinstance(written, str):
         if spot.quoted and not any(name in spot.text for name in filled):
@@ -92,12 +102,12 @@ def _number(spot: Spot, written: Written, filled: Mapping[str, Filled], beside: 
     total, terms = Fraction(0), list[Expr]()
     for term in written.terms:
         other = filled[term.blank].blank.unit if term.blank else term.unit_word
-        if other is None or not same_dimension(other, unit):
-            return Put(None, *_mixed(spot, term.blank, term.unit, first))
         if term.blank is None and not term.unit and unit not in _NUMBERS_OWN:
             number = number_text(abs(term.factor))
             help = f"Write its unit: {number} {unit}"
             return Put(None, f"`<{spot.text}>`: {first.name} is in {unit}, and {number} has no unit.", help)
+        if other is None or not same_dimension(other, unit):
+            return Put(None, *_mixed(spot, term.blank, term.unit, first))
         share = term.factor * factor(other, unit)
         total += share * (filled[term.blank].value or 0) if term.blank else share
         if symbolic:
@@ -133,7 +143,7 @@ def _shown(
         fault = f"`<{spot.text}>` comes to {number_text(total)}, and what it stands for is counted whole."
         help = f"Write `<{spot.text} rounded to 1>` in the template, or fill in what comes out whole."
         total = Fraction(floor(total))
-    elif Fraction(number_text(total)) != total:
+    elif not said_exactly(total):
         fault = f"`<{spot.text}>` comes to {number_text(total)}..., which no decimal says exactly."
         help = f"Write `<{spot.text} rounded to 0.1>` in the template."
         total = Fraction(number_text(total))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from math import floor
 
 from attrs import evolve
 
@@ -197,9 +198,10 @@ class _Fill:
                 return Filled(self.blank, shown=self.shown)
             value = Fraction(str(number))
             unit = UNIT_OF[unit_token.type] if unit_token is not None else ""
-        return self._checked(value, unit, evolve(Filled(self.blank, shown=shown), expr=expr), spot is not None)
+        written = None if spot is not None else f"{number} {str(Quantity(value, unit)).rpartition(' ')[2]}"
+        return self._checked(value, unit, Filled(self.blank, shown=shown, written=written, expr=expr))
 
-    def _checked(self, value: Fraction, unit: str, made: Filled, worked_out: bool) -> Filled:
+    def _checked(self, value: Fraction, unit: str, made: Filled) -> Filled:
         blank = self.blank
         if not same_dimension(unit, blank.unit):
             if not unit:
@@ -228,7 +230,9 @@ class _Fill:
                 + (f" or {blank.quantity(near + blank.grain)}." if near + blank.grain <= blank.high else "."),
                 harmful=True,
             )
-        written = str(Quantity(value, unit)) if unit != blank.unit and share != 1 and not worked_out else None
+            if blank.whole:
+                converted = Fraction(floor(converted))
+        written = made.written if share != 1 else None
         expr = made.expr
         if expr is None and self.making.symbolic:
             expr = Number(converted)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from attrs import evolve
-
 from planlang.model.composing.body import Body, Out
 from planlang.model.composing.composed import Composed, Piece
 from planlang.model.composing.expand import Expansion, View
@@ -159,11 +157,8 @@ def composed(own: Source, body: Body, making: Expansion) -> Composed:
     pieces = tuple(piece for out in outs for piece in _with_header(out, making))
     text = "".join(piece.text for piece in pieces)
     known = tuple(dict.fromkeys(name for one in body.libraries for name in one.exercises))
-    made = Composed(own.name, text, own, pieces, _symbols(pieces), frozenset(making.missing), known)
-    found = tuple(
-        evolve(one, span=made.at(one.span), source=made) for one in making.findings.found.values() if one.span
-    )
-    return evolve(made, findings=found)
+    found = tuple(making.findings.found.values())
+    return Composed(own.name, text, own, pieces, _symbols(pieces), frozenset(making.missing), known, found)
 
 
 def _with_header(out: Out, making: Expansion) -> tuple[Piece, ...]:

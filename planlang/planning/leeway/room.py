@@ -18,7 +18,8 @@ def proposed_room(plan: Plan) -> int:
     to call and not to rest.
     """
     weeks = plan.weeks or 0
-    if plan.operations:
+    known = (plan.catalogue.condition(about.name) for about in plan.about)
+    if plan.operations or any(condition is not None and condition.operation for condition in known):
         return 0
     rest = leeway(plan).rest
     if rest is not None:
