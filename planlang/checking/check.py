@@ -71,14 +71,26 @@ def check(
     findings = (*put_together, *findings)
     if plan is None:
         return Checked(source, None, None, _sorted(findings, source))
-    in_force = tuple(rule.name for rule in book.in_force())
     weeks = reckon(plan)
-    facts = Facts(plan, weeks, today, beside, contacts)
+    found, unjudged = judge(book, Facts(plan, weeks, today, beside, contacts), findings, keeping, kind)
+    rules = tuple(rule.name for rule in book.in_force())
+    return Checked(source, plan, weeks, _sorted(found, source), rules, unjudged)
+
+
+def judge(
+    book: Rulebook, facts: Facts, findings: Iterable[Finding], keeping: Keeping | None = None, kind: str = "plan"
+) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
+    """What is found of a plan that is read and reckoned, waivers applied, and the rules that weren't judged.
+
+    `findings`: those of reading it.
+    """
+    plan, weeks, today = facts.plan, facts.weeks, facts.today
     flagged, unjudged = run(book, facts, kind)
-    found = [*findings, *weeks.findings, *standing(plan, today, keeping), *(one.finding for one in flagged)]
-    judged = frozenset(in_force) - frozenset(unjudged)
+    found = [*findings, *(weeks.findings if weeks else ()), *standing(plan, today, keeping)]
+    found += [one.finding for one in flagged]
+    judged = frozenset(rule.name for rule in book.in_force()) - frozenset(unjudged)
     waived = waive(plan, _each_once(found), book, today, judged, _never_waived(flagged))
-    return Checked(source, plan, weeks, _sorted(waived, source), in_force, tuple(unjudged))
+    return waived, tuple(unjudged)
 
 
 def _library(source: Source, book: Rulebook) -> Checked:

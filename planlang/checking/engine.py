@@ -84,6 +84,8 @@ class Runner:
     def _finding(self, facts: Facts, thing: Any, frame: Frame) -> Finding:
         plan = facts.plan
         span = next((s for p in self.places if (s := p(frame))), None) or own_span(thing) or plan.span
+        if not facts.told:
+            return Finding(self.rule.name, self.level, "", span if span != NOWHERE else None, plan.source)
         related = tuple(
             Related(spoken(said, frame), at, plan.source) for where, said in self.related if (at := where(frame))
         )

@@ -61,6 +61,26 @@ class Known(Fraction):
         """Its text, which `plain` makes of a plain number."""
         return plain(Fraction(self))
 
+    def is_said_by(self, text: str) -> bool:
+        """Whether its own text is the whole of it."""
+        return Fraction(text) == self
+
+
+def said_exactly(value: Fraction) -> bool:
+    """Whether a number's text is the whole of it."""
+    text = number_text(value)
+    return value.is_said_by(text) if isinstance(value, Known) else Fraction(text) == value
+
+
+def as_fraction(value: Fraction | int) -> Fraction:
+    """The number as a fraction; one that is one stays what it is."""
+    return value if isinstance(value, Fraction) else Fraction(value)
+
+
+def whole(value: Fraction) -> int:
+    """The whole number at or below one that isn't negative; one that knows where it comes from stays what it is."""
+    return value if isinstance(value, Known) else int(value)  # type: ignore[return-value]
+
 
 def number_text(value: Fraction) -> str:
     """A number as people write it: whole, or with a decimal point; at most six places."""
@@ -102,7 +122,9 @@ class Quantity:
         if not self.unit:
             return number
         word = self.unit
-        if word in ("day", "week", "point", "mile", "month", "degree") and self.value != 1:
+        if word in ("day", "week", "point", "mile", "month", "degree") and (
+            isinstance(self.value, Known) or self.value != 1
+        ):
             word += "s"
         return f"{number} {word}"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from planlang.model.build.assemble import assemble
+from planlang.model.build.context import Numbers
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.read import read
@@ -21,9 +22,12 @@ def kind_of(source: Source) -> str | None:
     return found.group(1) if found else None
 
 
-def read_plan(source: Source, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | None, tuple[Finding, ...]]:
+def read_plan(
+    source: Source, catalogue: Catalogue = BUILT_IN, numbers: Numbers | None = None
+) -> tuple[Plan | None, tuple[Finding, ...]]:
     """The plan that a source says, or None where it holds none, with every finding of the reading.
 
     `catalogue`: the conditions and measures that are known; a clinic's file adds to the built-in ones.
+    `numbers`: what gives numbers that are more than their digits, as a template's blanks are.
     """
-    return assemble(read(source), catalogue)
+    return assemble(read(source), catalogue, numbers)

@@ -8,7 +8,7 @@ from math import ceil
 
 from planlang.model.dose import Dose, Size, SizeKind
 from planlang.model.exercise import Exercise
-from planlang.model.quantity import UNITS
+from planlang.model.quantity import UNITS, as_fraction
 from planlang.model.session import Session
 from planlang.text.data import frozen
 
@@ -37,18 +37,18 @@ class SessionLoad:
 def timed_seconds(dose: Dose) -> Fraction | None:
     """How long a dose lasts once, in seconds, both sides and its rests in it; None unless it is a time."""
     seconds = _seconds(dose, count_reps=False)
-    return None if seconds is None else Fraction(seconds)
+    return None if seconds is None else as_fraction(seconds)
 
 
 def lasting_seconds(dose: Dose) -> Fraction | None:
     """The same, repetitions reckoned by their tempo, their hold, or 4 s each; None where nothing can be told."""
     seconds = _seconds(dose, count_reps=True)
-    return None if seconds is None else Fraction(seconds)
+    return None if seconds is None else as_fraction(seconds)
 
 
 def _plain(value: Fraction) -> Exact:
     """The same number, an int where it is whole: most are, and ints are reckoned with much quicker."""
-    return value.numerator if value.denominator == 1 else value
+    return value.numerator if type(value) is Fraction and value.denominator == 1 else value
 
 
 def _seconds(dose: Dose, count_reps: bool) -> Exact | None:
@@ -131,7 +131,7 @@ def _total(session: Session, seconds: list[Exact | None], change: int) -> Fracti
     changing = _plain(session.between.base) if session.between else change
     total += changing * (len(seconds) * rounds - 1)
     around = sum(_plain(w.minutes) for w in (session.warm_up, session.cool_down) if w)
-    return Fraction(total + 60 * around, 60)
+    return as_fraction(total + 60 * around) / 60
 
 
 def session_load(session: Session, done: Iterable[tuple[Exercise, Dose]]) -> SessionLoad:

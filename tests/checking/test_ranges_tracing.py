@@ -114,20 +114,21 @@ def test_a_hash_writes_the_number_down() -> None:
     assert cell_of(STEPS, 7, lambda x: {x: 1}) == Stretch(7, 7)
 
 
-def test_what_is_shown_writes_down_the_number_of_digits_only() -> None:
+def test_what_is_shown_writes_down_the_digits_behind_the_point_only() -> None:
     from planlang.model.quantity import number_text
 
     assert cell_of(STEPS, 0, number_text) == Stretch(0, 5000)
-    nine = Axis("minutes", Fraction(5), Fraction(1), 120)
-    assert cell_of(nine, 0, number_text) == Stretch(0, 4)
-    assert cell_of(nine, 5, number_text) == Stretch(5, 94)
+    minutes = Axis("minutes", Fraction(5), Fraction(1), 120)
+    assert cell_of(minutes, 0, number_text) == Stretch(0, 119)
+    shares = Axis("share", Fraction(0), Fraction(1, 10), 30)
+    assert cell_of(shares, 0, number_text) == Stretch(0, 20, 10, frozenset((0,)))
 
 
 def test_halves_and_wholes_are_told_apart_by_their_cycle() -> None:
     from planlang.model.quantity import number_text
 
     found = cell_of(HALVES, 0, number_text)
-    assert (found.modulus, found.residues, found.last) == (2, frozenset((0,)), 18)
+    assert (found.modulus, found.residues, found.last) == (2, frozenset((0,)), 28)
 
 
 def test_a_number_of_another_run_is_no_more_than_its_value() -> None:
@@ -189,7 +190,7 @@ def programs(draw: st.DrawFn, blanks: int) -> Program:
             elif what == "sort":
                 outcome.append([values.index(v) for v in sorted(values)])
             elif what == "text":
-                outcome.append([len(part) for part in number_text(a).split(".")])
+                outcome.append(len(number_text(a).partition(".")[2]))
             elif what == "int":
                 outcome.append(int(a))
             elif what == "hash" and i == 0:

@@ -18,6 +18,7 @@ from planlang.checking.expression.running import (
     constant,
 )
 from planlang.checking.facts.registry import Fact
+from planlang.model.quantity import Known, as_fraction
 
 COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "lt": operator.lt,
@@ -179,7 +180,8 @@ def _crosswise(op: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
     """The same comparison, of exact numbers by their integers: Fraction's own asks first what the other number is."""
 
     def compare(a: Any, b: Any) -> bool:
-        if type(a) is Fraction or type(b) is Fraction:
+        known = isinstance(a, Known) or isinstance(b, Known)
+        if not known and (type(a) is Fraction or type(b) is Fraction):
             return op(a.numerator * b.denominator, b.numerator * a.denominator)
         return op(a, b)
 
@@ -193,7 +195,7 @@ def _sum(code: Code, values: Values) -> Run:
 
 
 def _divide(code: Code, values: Values) -> Run:
-    return two(code, values, lambda a, b: Fraction(a) / Fraction(b) if b else None)
+    return two(code, values, lambda a, b: as_fraction(a) / as_fraction(b) if b else None)
 
 
 def _among(code: Code, values: Values) -> Run:

@@ -25,6 +25,7 @@ class Facts:
     """One plan with what was reckoned from it; every fact is worked out once, when it is first asked.
 
     `contacts`: whom the clinic's file names to call, by `emergency`, `same-day`, `clinic`; None where nobody asked.
+    `told`: whether findings are put into words; else only which rule finds something, and where, is asked.
     """
 
     plan: Plan
@@ -32,6 +33,7 @@ class Facts:
     today: date | None = None
     beside: Beside | None = None
     contacts: Mapping[str, str] | None = None
+    told: bool = True
     kept: dict[Hashable, Any] = field(factory=dict, repr=False)
 
     def once(self, key: Hashable, work: Callable[[], T]) -> T:

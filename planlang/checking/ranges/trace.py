@@ -74,6 +74,7 @@ class Trace:
     """The record of one run at one point of the grid. `signs`: the signs that each polynomial may have.
 
     `why`: what wrote a number itself down, with how often. Once it is not `open`, nothing more is written.
+    `texts`: the numbers that were put into words, where somebody keeps them.
     """
 
     axes: tuple[Axis, ...]
@@ -82,6 +83,7 @@ class Trace:
     cycles: dict[Cycle, None] = field(factory=dict)
     why: dict[str, int] = field(factory=dict)
     open: bool = True
+    texts: list[Any] | None = None
 
     def sign(self, top: Polynomial) -> int:
         """The sign of a polynomial here, written down."""

@@ -25,6 +25,7 @@ from planlang.checking.ranges.polynomial import (
 from planlang.checking.ranges.trace import Compare, Trace
 from planlang.model.quantity import Known
 
+TEN_MILLION = 10**7
 MOST_TERMS = 200
 """An expression with more terms is let go: its value is written down instead."""
 
@@ -64,22 +65,32 @@ class Traced(Known):
         return self.exact.denominator
 
     def as_people_write(self, plain: Callable[[Fraction], str]) -> str:
-        """The number's text as `plain` makes it; written down is how many digits it has before and after the point."""
+        """The number's text as `plain` makes it; written down is how many digits it has behind the point.
+
+        How many stand before it makes no difference to how a text is read, up to ten million.
+        """
         text = plain(self.exact)
         if self.trace.open:
+            if self.trace.texts is not None and not any(self is one for one in self.trace.texts):
+                self.trace.texts.append(self)
             if self.bottom is not None or Fraction(text) != self.exact:
                 self._pinned("text")
             else:
-                self._shape(text)
+                self._shape()
         return text
 
-    def _shape(self, text: str) -> None:
-        whole = len(text.lstrip("-").partition(".")[0])
+    def is_said_by(self, text: str) -> bool:
+        """Whether its text is the whole of it; what that rests on was written down when the text was made."""
+        return Fraction(text) == self.exact
+
+    def _shape(self) -> None:
         size = self.top if self >= 0 else scaled(self.top, Fraction(-1))
-        if whole > 1:
-            self.trace.asked(add(size, constant(Fraction(10 ** (whole - 1))), -1), operator.ge)
-        self.trace.asked(add(size, constant(Fraction(10**whole)), -1), operator.lt)
+        self.trace.asked(add(size, constant(Fraction(TEN_MILLION)), -1), operator.lt)
         self.trace.same_in(self.top, _decimals)
+
+    def write_down(self, why: str) -> None:
+        """Writes down the number itself. `why`: what made that needful."""
+        self._pinned(why)
 
     def _pinned(self, why: str) -> Fraction:
         if self.trace.open:

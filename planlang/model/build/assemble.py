@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from planlang.model.build import goals, loose, people, resting, sessions, training
-from planlang.model.build.context import Context
+from planlang.model.build.context import Context, Numbers
 from planlang.model.build.lines import Lines
 from planlang.model.build.links import links
 from planlang.model.build.writings import writings
@@ -27,9 +27,11 @@ _ONCE: tuple[tuple[str, str, Callable[[Lines, Context], Any]], ...] = (
 )
 
 
-def assemble(script: Script, catalogue: Catalogue = BUILT_IN) -> tuple[Plan | None, tuple[Finding, ...]]:
+def assemble(
+    script: Script, catalogue: Catalogue = BUILT_IN, numbers: Numbers | None = None
+) -> tuple[Plan | None, tuple[Finding, ...]]:
     """The plan of a script, or None where no `plan` block could be read; with what was found on the way."""
-    context = Context(script.source, list(script.findings), catalogue)
+    context = Context(script.source, list(script.findings), catalogue, numbers)
     made = blocks(script)
     for line, block in made.misplaced:
         context.findings.append(misplaced_finding(line, block, script))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, time
 from fractions import Fraction
 from functools import lru_cache
@@ -63,7 +64,12 @@ def _range(low: str, high: str) -> tuple[Range, str]:
     """The range between two numbers' texts, and what is wrong with it: `long`, `large`, `downwards` or nothing."""
     if max(len(low), len(high)) > MOST_DIGITS:
         return Range.of(0), "long"
-    a, b = exact(low), exact(high)
+    return _between(exact(low), exact(high), low, high)
+
+
+def _between(a: Fraction, b: Fraction, low: str, high: str) -> tuple[Range, str]:
+    if max(len(low), len(high)) > MOST_DIGITS:
+        return Range.of(0), "long"
     if b > LARGEST:
         return Range.of(LARGEST), "large"
     return (Range(b, a), "downwards") if a > b else (Range(a, b), "")
@@ -74,13 +80,25 @@ def place(token: Token) -> Span:
     return Span(token.start_pos, token.end_pos)
 
 
+Numbers = Callable[[int, str], Fraction]
+"""The number that a text of digits is, by the offset of the first of them in the source."""
+
+
 @define
 class Context:
-    """The source that is built from, and what was found in it."""
+    """The source that is built from, and what was found in it.
+
+    `numbers`: what gives numbers that are more than their digits; None: nothing does.
+    """
 
     source: Source
     findings: list[Finding] = field(factory=list)
     catalogue: Catalogue = BUILT_IN
+    numbers: Numbers | None = None
+
+    def exact(self, text: str, at: int) -> Fraction:
+        """The number that a text at an offset is."""
+        return exact(text) if self.numbers is None else self.numbers(at, text)
 
     def measure(self, written: str) -> str:
         """A measure's own name for one of its other names; one of a numbered kind, and an unknown one, as written."""
@@ -114,7 +132,7 @@ class Context:
                 f"{text[:12]}... is too long a number to be meant here.", place(token), "Check the number."
             )
             return Fraction(0)
-        value = exact(text)
+        value = self.exact(text, token.start_pos or 0)
         if value.numerator > LARGEST * value.denominator:  # much quicker than by the fractions
             self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
             return Fraction(LARGEST)
@@ -130,11 +148,17 @@ class Context:
 
     def range(self, token: Token) -> Range:
         """A NUMBER or a RANGE."""
-        low, _, high = str(token).partition("-")
-        return self._ordered(low, high or low, token)
+        return self._ordered(str(token), 0, token)
 
-    def _ordered(self, low: str, high: str, token: Token) -> Range:
-        made, fault = _range(low, high)
+    def _ordered(self, text: str, at: int, token: Token) -> Range:
+        """`3` or `2-3`, which begins so many letters into a word."""
+        low, _, high = text.partition("-")
+        high = high or low
+        if self.numbers is None:
+            made, fault = _range(low, high)
+        else:
+            start = (token.start_pos or 0) + at
+            made, fault = _between(self.exact(low, start), self.exact(high, start + text.rindex(high)), low, high)
         if fault == "long":
             self.cannot_read("This number is too long to be meant.", place(token), "Check the number.")
         elif fault == "large":
@@ -146,7 +170,7 @@ class Context:
     def sets(self, token: Token) -> tuple[Range, Range]:
         """`2-3x2-5` as (sets, amount)."""
         sets, _, amount = str(token).partition("x")
-        return self.some_sets(self.pair(sets, token), token), self.pair(amount, token)
+        return self.some_sets(self.pair(sets, token), token), self.pair(amount, token, len(sets) + 1)
 
     def some_sets(self, sets: Range, token: Token) -> Range:
         """The number of sets; more than can be meant is a finding, and cut."""
@@ -155,10 +179,9 @@ class Context:
         self.cannot_read(f"{token} holds more sets than can be meant.", place(token), "Check the number of sets.")
         return Range(min(sets.low, Fraction(MOST_SETS)), Fraction(MOST_SETS))
 
-    def pair(self, text: str, token: Token) -> Range:
-        """`3` or `2-3`, part of a word, of which each is 1 or more."""
-        low, _, high = text.partition("-")
-        made = self._ordered(low, high or low, token)
+    def pair(self, text: str, token: Token, at: int = 0) -> Range:
+        """`3` or `2-3`, part of a word from `at` on, of which each is 1 or more."""
+        made = self._ordered(text, at, token)
         if made.low.numerator < made.low.denominator:
             self.cannot_read(f"{token} holds a zero; a dose has one or more of each.", place(token))
             return Range.of(1)
@@ -167,8 +190,7 @@ class Context:
     def rating(self, token: Token, scales: tuple[int, ...] = (10,)) -> tuple[Range, int]:
         """`6/10` or `3-5/10` as (rating, scale); a scale other than these, or a rating above it, is a finding."""
         text, _, scale_text = str(token).partition("/")
-        low, _, high = text.partition("-")
-        rating = self._ordered(low, high or low, token)
+        rating = self._ordered(text, 0, token)
         scale = int(scale_text) if len(scale_text) < 5 else 9999
         if scale not in scales:
             meant = " or ".join(f"out of {s}" for s in scales)

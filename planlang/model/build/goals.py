@@ -8,6 +8,7 @@ from planlang.model.build.context import Context, place
 from planlang.model.build.doses import dose
 from planlang.model.build.lines import Lines
 from planlang.model.plan import Goal, Measuring, Target, When
+from planlang.model.quantity import whole
 from planlang.syntax.nodes import Node, Statement, span_of
 from planlang.syntax.words import Token
 
@@ -57,7 +58,7 @@ def _score(lines: Lines, context: Context) -> tuple[tuple[str, Fraction], ...]:
 
 
 def _confidence(line: Statement | None, context: Context) -> int | None:
-    return int(context.rating(line.all("RATING")[0])[0].low) if line else None
+    return whole(context.rating(line.all("RATING")[0])[0].low) if line else None
 
 
 def goal(lines: Lines, context: Context) -> Goal:

@@ -116,7 +116,7 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
             begin.span,
         )
         return []
-    grain = rise.rounded_to or _last_place(begin, start)
+    grain = rise.rounded_to or _last_place(begin, start, context)
     values: list[Fraction] = []
     value = start.value
     while value < goal:
@@ -153,10 +153,10 @@ def _stands_still(value: Fraction, add: Fraction, grain: Fraction, rise: Rise, c
     )
 
 
-def _last_place(begin: Statement, start: Quantity) -> Fraction:
+def _last_place(begin: Statement, start: Quantity, context: Context) -> Fraction:
     """The last digit place written in `begin`: 1 for 3200, 0.1 for 2.5."""
     for token in begin.tokens:
-        if token.type == "NUMBER" and len(token) <= MOST_DIGITS and Fraction(str(token)) == start.value:
+        if token.type == "NUMBER" and len(token) <= MOST_DIGITS and context.number(token) == start.value:
             _, dot, decimals = str(token).partition(".")
             return Fraction(1, 10 ** len(decimals)) if dot else Fraction(1)
     return Fraction(1)

@@ -1,0 +1,144 @@
+"""One run of the whole check for one filling of a template, with everything that it rested on written down."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from datetime import date, timedelta
+from fractions import Fraction
+
+from attrs import evolve, field
+
+from planlang.checking.check import judge
+from planlang.checking.facts.registry import Facts
+from planlang.checking.ranges.trace import Trace
+from planlang.checking.ranges.tracing import Traced, blank_value
+from planlang.checking.rulebook import Rulebook
+from planlang.model.composing.composed import Composed
+from planlang.model.composing.expression import value
+from planlang.model.composing.files import Files
+from planlang.model.composing.instance import FIRST_DAY, instance
+from planlang.model.plan import Plan
+from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
+from planlang.text.data import define, frozen
+from planlang.text.finding import Finding
+from planlang.text.source import Source, Span
+
+WEEK = range(7)
+
+
+@frozen
+class Where:
+    """What is found: a rule, its place in the template's own file (None: nowhere), and whether it is waived."""
+
+    rule: str
+    span: Span | None
+    waived: bool = False
+
+
+Outcome = Mapping[Where, frozenset[int]]
+"""What a run found, with the weekdays of the plan's start, 0 for Monday, on which it finds it."""
+
+
+@define(eq=False)
+class Numbers:
+    """The numbers of a composed text that come from blanks, each with what it comes from.
+
+    Of a number that nobody reads through this the value itself is written down at the end: it may have been
+    read as a text.
+    """
+
+    composed: Composed
+    blanks: Mapping[str, Fraction]
+    read: dict[int, Fraction] = field(factory=dict)
+
+    def __call__(self, at: int, text: str) -> Fraction:
+        """The number whose digits begin at an offset."""
+        plain = Fraction(text)
+        if at not in self.composed.symbols:
+            return plain
+        if at not in self.read:
+            number = value(self.composed.symbols[at], self.blanks)
+            if isinstance(number, Traced) and number.exact != plain:  # cut down, and said so
+                number.write_down("cut down")
+                number = plain
+            self.read[at] = number if isinstance(number, Traced) else plain
+        return self.read[at]
+
+    def close(self, texts: list[Traced]) -> None:
+        """Writes down each number of which something saw the text, and that no one read as a number."""
+        seen = Counter(_key(number) for number in texts)
+        seen.subtract(_key(number) for number in self.read.values() if isinstance(number, Traced))
+        for number in texts:
+            if seen[_key(number)] > 0:
+                seen[_key(number)] -= 1
+                number.write_down("text")
+
+
+def _key(number: Traced) -> object:
+    return tuple(sorted(number.top.items()))
+
+
+@frozen
+class Template:
+    """A template that is checked for all that may be filled in. `days`: whether it may begin on any day of a week."""
+
+    source: Source
+    book: Rulebook
+    files: Files | None = None
+    contacts: Mapping[str, str] | None = None
+    today: date | None = None
+    days: bool = True
+    texts: Mapping[str, str] = field(factory=dict)
+
+    def composed(self, fills: Mapping[str, Fraction]) -> Composed:
+        """The plan for a filling."""
+        return instance(self.source, self.files, {**self.texts, **fills}, FIRST_DAY if self.days else None)
+
+    def run(self, trace: Trace) -> Outcome:
+        """Reads, reckons and judges the plan for the filling of a trace, for each day on which it may begin."""
+        blanks = {axis.name: blank_value(trace, index) for index, axis in enumerate(trace.axes)}
+        trace.texts = []
+        composed = self.composed(blanks)
+        texts, trace.texts = trace.texts, None
+        numbers = Numbers(composed, blanks)
+        plan, found = read_plan(composed, self.book.catalogue, numbers)
+        numbers.close(texts)
+        findings = (*composed.findings, *found)
+        if plan is None:
+            return _outcome(composed, [(day, findings) for day in (WEEK if self.days else range(1))])
+        return _outcome(composed, [(day, self._judged(self.begun(plan, day), findings)) for day in self.starts(plan)])
+
+    def starts(self, plan: Plan) -> range:
+        """The days of a week, as days after the first one, on which a plan from the template may begin."""
+        return WEEK if self.days and plan.starts is not None else range(1)
+
+    def begun(self, plan: Plan, day: int) -> Plan:
+        """The plan, begun so many days later."""
+        if not day or plan.starts is None:
+            return plan
+        return evolve(plan, starts=plan.starts + timedelta(days=day))
+
+    def _judged(self, plan: Plan, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        facts = Facts(plan, reckon(plan), self.today, None, self.contacts, told=False)
+        return judge(self.book, facts, findings, kind="template")[0]
+
+
+def _outcome(composed: Composed, by_day: list[tuple[int, tuple[Finding, ...]]]) -> Outcome:
+    days: dict[Where, set[int]] = {}
+    for day, findings in by_day:
+        for finding in findings:
+            days.setdefault(where(composed, finding), set()).add(day)
+    return {one: frozenset(on) for one, on in days.items()}
+
+
+def where(composed: Composed, finding: Finding) -> Where:
+    """A finding without its words."""
+    span = finding.span
+    if span is not None and finding.source is composed:
+        span = composed.shown(span)
+    return Where(finding.rule, span, finding.waived is not None)
+
+
+Run = Callable[[Trace], Outcome]
