@@ -60,8 +60,8 @@ def test_an_exercise_of_a_template_is_one_of_the_library(path):
 
 
 def test_by_the_date_goes_up_whatever_the_day_feels_like():
-    # quotas begin below what is done on an ordinary day and go up by the date: Lindstrom et al 1992, Phys Ther 72:279 (from
-    # memory); eight tenths of an ordinary walk is our own
+    # quotas begin below what is done on an ordinary day and go up by the date: Lindstrom et al 1992, Phys Ther 72:279
+    # (from memory); eight tenths of an ordinary walk is our own
     path = ROOT / "library/templates/by-the-date.plan"
     fills = next(ends(path, 0)) | {"walk-now": 10, "room": 2}
     checked = made_from(path, fills)
@@ -72,7 +72,8 @@ def test_by_the_date_goes_up_whatever_the_day_feels_like():
 
 
 def test_upkeep_has_few_contacts_and_leaves_no_half_year_without_one():
-    # Fernandes et al 2013, Ann Rheum Dis 72:1125 (EULAR): regular evaluation and follow-up; how far apart is common practice
+    # Fernandes et al 2013, Ann Rheum Dis 72:1125 (EULAR): regular evaluation and follow-up; how far apart is common
+    # practice
     path = ROOT / "library/templates/upkeep.plan"
     checked = made_from(path, next(ends(path, 0)))
     days = sorted(day for review in checked.plan.reviews for day in review_days(checked.plan, review))

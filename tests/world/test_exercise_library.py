@@ -45,8 +45,8 @@ def test_muscles_tags_and_joints_are_those_that_are_known(exercise):
 
 
 def test_loads_go_up_in_small_steps():
-    # American College of Sports Medicine 2009, Med Sci Sports Exerc 41:687: 2 to 10 % at a time (part from memory); with small
-    # weights a floor of 2.5 kg for a leg and 1 kg for an arm (common practice, no source)
+    # American College of Sports Medicine 2009, Med Sci Sports Exerc 41:687: 2 to 10 % at a time (part from memory);
+    # with small weights a floor of 2.5 kg for a leg and 1 kg for an arm (common practice, no source)
     seen = 0
     for exercise in ALL.values():
         arm = not exercise.works or not any(muscle(m).leg for m in exercise.works)
@@ -59,8 +59,8 @@ def test_loads_go_up_in_small_steps():
 
 
 def test_sets_and_repetitions_are_those_of_advice_for_older_adults():
-    # Fragala et al 2019, J Strength Cond Res 33:2019 (NSCA): 1 to 3 sets; ACSM 1998 and 2009: 8 to 15 repetitions at length,
-    # fewer at first where body weight is heavy (common practice)
+    # Fragala et al 2019, J Strength Cond Res 33:2019 (NSCA): 1 to 3 sets; ACSM 1998 and 2009: 8 to 15 repetitions at
+    # length, fewer at first where body weight is heavy (common practice)
     for exercise in OF_STRENGTH:
         for dose in doses(exercise):
             if dose.size.kind is SizeKind.REPS:
