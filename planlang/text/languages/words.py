@@ -98,10 +98,6 @@ class Words:
             return _plain(f"{day.day} {MONTHS[day.month - 1]} {day.year}")
         return self._dated(day, "yMMMd")
 
-    def weekday(self, day: date) -> Line:
-        """`Monday`."""
-        return _plain(WEEKDAYS[day.weekday()]) if self.locale is None else self._dated(day, "EEEE")
-
     def near(self, day: date) -> Line:
         """A day of the weeks to come: `Mon 1 Mar`."""
         if self.locale is None:
