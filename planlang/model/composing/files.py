@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Protocol
 
@@ -82,7 +83,13 @@ def read_whole(path: Path, name: str) -> Source | NotOpened:
         )
     if isinstance(found, Finding):
         return NotOpened(f'"{name}" can\'t be read: {found.message}', found.advice, _named(found, name))
-    return Source(name, found.text)
+    return same(name, found.text)
+
+
+@lru_cache(maxsize=256)
+def same(name: str, text: str) -> Source:
+    """A text as the same object for as long as it says the same, so that what was read of it is found again."""
+    return Source(name, text)
 
 
 def _state(path: Path) -> tuple[int, int, int] | None:
