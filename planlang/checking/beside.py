@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -37,8 +38,13 @@ class Beside(Protocol):
 class Folders:
     """Whose plans the files of a folder are, and what libraries hold, looked up once in a run over many of them."""
 
-    _files: dict[Path, dict[str, list[Path]]] = field(factory=dict)
+    _shared: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
     _libraries: dict[Path, InLibrary] = field(factory=dict)
+
+    @staticmethod
+    def knowing(codes: Mapping[str, Mapping[str, tuple[str, ...]]]) -> Folders:
+        """With what `shared_codes` found in some folders."""
+        return Folders({Path(folder).resolve(): shared for folder, shared in codes.items()})
 
     def library(self, root: Path) -> InLibrary:
         """The files of a library, each read once in a run."""
@@ -47,14 +53,25 @@ class Folders:
         return self._libraries[root]
 
     def files(self, folder: Path, code: str) -> list[Path]:
-        """The plan files of a folder that name a code, by name."""
-        if folder not in self._files:
-            by_code: dict[str, list[Path]] = {}
-            for path in sorted(p for p in folder.iterdir() if p.suffix == SUFFIX):
-                for named in _codes(path):
-                    by_code.setdefault(named, []).append(path)
-            self._files[folder] = by_code
-        return self._files[folder].get(code, [])
+        """The plan files of a folder that name a code which another names too, by name."""
+        if folder not in self._shared:
+            self._shared[folder] = shared_codes(folder)
+        return [folder / name for name in self._shared[folder].get(code, ())]
+
+
+def shared_codes(folder: Path) -> dict[str, tuple[str, ...]]:
+    """The codes that more than one plan of a folder names, each with those files; links are left out."""
+    first: dict[str, str] = {}
+    shared: dict[str, tuple[str, ...]] = {}
+    with os.scandir(folder) as entries:
+        names = sorted(e.name for e in entries if e.name.endswith(SUFFIX) and e.is_file(follow_symlinks=False))
+    for name in names:
+        for code in _codes(folder / name):
+            if code in first:
+                shared[code] = (*shared.get(code, (first[code],)), name)
+            else:
+                first[code] = name
+    return shared
 
 
 @frozen

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from planlang.checking.beside import Beside
 from planlang.checking.engine import Flagged, run
 from planlang.checking.facts.registry import Facts
+from planlang.checking.private import private
 from planlang.checking.rulebook import Rulebook
 from planlang.checking.standing import Keeping, standing
 from planlang.checking.waivers import waive
@@ -59,6 +60,7 @@ def check(
     `contacts`: those of the clinic's file, empty where there is none; None: nobody asks.
     `files`: opens the template and libraries that the plan names; None: nothing is opened.
     """
+    own = source
     match kind_of(source):
         case "library":
             return _library(source, book)
@@ -69,6 +71,8 @@ def check(
     source, put_together = compose(source, files)
     plan, findings = read_plan(source, book.catalogue)
     findings = (*put_together, *findings)
+    if source is not own:
+        findings += private(own, book, contacts or {}, plan, source)
     if plan is None:
         return Checked(source, None, None, _sorted(findings, source))
     weeks = reckon(plan)
@@ -117,7 +121,7 @@ def _sorted(findings: Iterable[Finding], source: Source) -> tuple[Finding, ...]:
     def by_place(finding: Finding) -> tuple[int, int, int, str]:
         if finding.span is None:
             return -1, 0, 0, finding.rule
-        span = in_order(source, finding.span)
+        span = in_order(source, finding.span) if finding.source is source else finding.span
         return span.start, span.end, ORDER[finding.level], finding.rule
 
     return tuple(sorted(placed(findings, source), key=by_place))

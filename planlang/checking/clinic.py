@@ -8,6 +8,7 @@ from pathlib import Path
 
 from attrs import field
 
+from planlang.checking.clinic_files import files_of, folder_files, state_of
 from planlang.checking.fault import RuleFault
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook, assembled, built_in_rules, load_packs, pack_folders, rule_files
@@ -39,12 +40,20 @@ class Clinic:
         return self.key_file is not None and self.key_file.is_file()
 
 
-@lru_cache(maxsize=32)
 def rulebook(path: Path | None = None, more_packs: tuple[Path, ...] = ()) -> tuple[Rulebook, Clinic | None]:
     """The rules in force under a clinic's file (None: the built-in ones), and what the file says.
 
-    `more_packs`: further packs, or folders of packs. Raises RuleFault with everything that is wrong.
+    `more_packs`: further packs, or folders of packs. Raises RuleFault with everything that is wrong. What was read is
+    kept for as long as every file that it rests on is the same, so that a process that lives long is never behind.
     """
+    rests = (*(files_of(path) if path is not None else ()), *(p for pack in more_packs for p in folder_files(pack)))
+    return _rulebook(path, more_packs, Path.cwd(), state_of(rests))
+
+
+@lru_cache(maxsize=32)
+def _rulebook(
+    path: Path | None, more_packs: tuple[Path, ...], folder: Path, state: bytes
+) -> tuple[Rulebook, Clinic | None]:
     if path is None:
         return assembled((*built_in_rules(), *packs_of(more_packs))), None
     from planlang.checking.clinic_file import Reader

@@ -52,6 +52,7 @@ class _File:
     measures: str | None = None
     conditions: str | None = None
     languages: tuple[str, ...] = ()
+    ignore: tuple[str, ...] = ()
 
 
 class Reader:
@@ -82,6 +83,7 @@ class Reader:
         )
         self._contacts(file)
         self._zone(file.zone)
+        self._ignore(file.ignore)
         catalogue = self._catalogue(file)
         rules = (*built_in_rules(), *packs_of((*clinic.packs, *more_packs), catalogue))
         plain = assembled(rules, catalogue=catalogue)
@@ -95,6 +97,25 @@ class Reader:
     def catalogue(self) -> Catalogue:
         """The conditions and measures that plans under this file may name. Raises RuleFault where they are wrong."""
         return self._catalogue(self._file())
+
+    def ignored(self) -> tuple[str, ...]:
+        """What walks leave out: patterns as in a .gitignore. Raises RuleFault where they are wrong."""
+        file = self._file()
+        self._ignore(file.ignore)
+        if self.faults:
+            raise RuleFault(self.faults)
+        return file.ignore
+
+    def _ignore(self, patterns: tuple[str, ...]) -> None:
+        if not patterns:
+            return
+        from pathspec import GitIgnoreSpec
+
+        for i, pattern in enumerate(patterns):
+            try:
+                GitIgnoreSpec.from_lines([pattern])
+            except ValueError as e:
+                self._fault(("ignore", i), f'"{pattern}" is no pattern: {e}', "As in: drafts/, *.old.plan")
 
     def _catalogue(self, file: _File) -> Catalogue:
         from planlang.checking.clinic_data import own_data

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -10,7 +11,7 @@ from planlang.model.plan import Plan
 from planlang.planning.weeks import week_start
 from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level
-from planlang.text.source import Span
+from planlang.text.source import Source, Span
 
 
 @frozen
@@ -96,15 +97,30 @@ def _kept(plan: Plan, keeping: Keeping) -> Iterator[Finding]:
             plan.source,
             "Name a key file in clinic.yaml (calendar-key-file), made once and kept out of the shared repository.",
         )
-    if keeping.path is not None:
-        from planlang.checking.versioned import is_tracked
+    yield from _tracked(plan.code, plan.places.get("for_person") or plan.span, plan.source, keeping)
 
-        if is_tracked(keeping.path):
-            yield Finding(
-                "person-file-under-version-control",
-                Level.INCOMPLETE,
-                f"This file is about {plan.code} and is under version control: its history can't be erased.",
-                plan.places.get("for_person") or plan.span,
-                plan.source,
-                "Keep people's files in a folder that git ignores, and take this one out of the repository.",
-            )
+
+_DIARY = re.compile(r"^[^\S\n\r]*\ufeff?[^\S\n\r]*diary[^\S\n\r]+for[^\S\n\r]+(\S+)", re.MULTILINE)
+
+
+def diary_kept(source: Source, keeping: Keeping) -> Iterator[Finding]:
+    """How a diary's file is kept: the code of its first line is whose it is."""
+    found = _DIARY.search(source.text.replace("\r", "\n"))
+    if found is not None:
+        yield from _tracked(found.group(1), Span(*found.span(1)), source, keeping)
+
+
+def _tracked(code: str, place: Span, source: Source, keeping: Keeping) -> Iterator[Finding]:
+    if keeping.path is None:
+        return
+    from planlang.checking.versioned import is_tracked
+
+    if is_tracked(keeping.path):
+        yield Finding(
+            "person-file-under-version-control",
+            Level.INCOMPLETE,
+            f"This file is about {code} and is under version control: its history can't be erased.",
+            place,
+            source,
+            "Keep people's files in a folder that git ignores, and take this one out of the repository.",
+        )

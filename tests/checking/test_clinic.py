@@ -41,7 +41,6 @@ def library(tmp_path: Path) -> Path:
 def faults(folder: Path, text: str) -> str:
     path = folder / "clinic.yaml"
     path.write_text(text, "utf-8")
-    rulebook.cache_clear()
     with pytest.raises(RuleFault) as e:
         rulebook(path)
     return str(e.value)

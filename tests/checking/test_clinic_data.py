@@ -80,7 +80,6 @@ session "Table"
 
 @pytest.fixture
 def library(tmp_path: Path) -> Path:
-    rulebook.cache_clear()
     (tmp_path / "clinic.yaml").write_text("measures: measures.yaml\nconditions: conditions.yaml\n", "utf-8")
     (tmp_path / "measures.yaml").write_text(MEASURES, "utf-8")
     (tmp_path / "conditions.yaml").write_text(CONDITIONS, "utf-8")
@@ -106,7 +105,6 @@ def plan_of(text: str, known: Catalogue) -> Plan:
 
 def faults(library: Path, name: str, text: str) -> str:
     (library / name).write_text(text, "utf-8")
-    rulebook.cache_clear()
     with pytest.raises(RuleFault) as e:
         rulebook(library / "clinic.yaml")
     return str(e.value)
@@ -160,7 +158,6 @@ def test_a_rule_may_ask_for_a_measure_and_a_condition_of_the_clinics_own(library
     (library / "clinic.yaml").write_text(
         "measures: measures.yaml\nconditions: conditions.yaml\npacks: [rules]\n", "utf-8"
     )
-    rulebook.cache_clear()
     book = rulebook(library / "clinic.yaml")[0]
     without = PLAN.replace("  grip 14 kg\n", "  usual-pain 3/10\n")
     assert "grip-wanted" in rules_found(without, book)
@@ -300,7 +297,6 @@ def test_a_file_of_another_shape_is_refused(text: str, told: str, library: Path)
 
 def test_a_file_that_is_no_text_is_refused(library: Path) -> None:
     (library / "measures.yaml").write_bytes(b"\xff\xfe\x00")
-    rulebook.cache_clear()
     with pytest.raises(RuleFault, match=r"measures\.yaml: this file is UTF-16"):
         rulebook(library / "clinic.yaml")
 

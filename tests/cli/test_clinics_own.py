@@ -33,7 +33,6 @@ WAIVER = 'waive grip-not-measured by T-03 because "too sore to squeeze" until 20
 
 @pytest.fixture
 def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    rulebook.cache_clear()
     shutil.copytree(EXAMPLES / "library", tmp_path / "library")
     shutil.copy(EXAMPLES / "clinic.yaml", tmp_path)
     (tmp_path / ".calendar-key").write_text("made up", "utf-8")
@@ -44,7 +43,6 @@ def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def planlang(capsys: pytest.CaptureFixture[str]):
     def call(*words: str) -> tuple[int, str, str]:
-        rulebook.cache_clear()
         code = run(words)
         return code, *capsys.readouterr()
 

@@ -1,0 +1,120 @@
+"""One file checked, whatever kind it is: what the command line, batches and editors all call."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from attrs import evolve, field
+
+from planlang.checking.beside import Folders, InFolder
+from planlang.checking.check import Checked, check
+from planlang.checking.clinic import Clinic, rulebook
+from planlang.checking.nearest import find_clinic
+from planlang.checking.private import private, private_settings
+from planlang.checking.rulebook import Rulebook
+from planlang.checking.standing import Keeping, diary_kept
+from planlang.model.reading import kind_of
+from planlang.text.data import define
+from planlang.text.finding import Finding, unreadable
+from planlang.text.load import load
+from planlang.text.source import Source
+
+SETTINGS = (".yaml", ".yml")
+
+
+@define(eq=False)
+class Run:
+    """What a run of checks was asked for, and what it has found out on the way; one run sees one state of a library.
+
+    `clinic`: the file to use instead of the nearest one above; `packs`: further packs. `given`: the folder that was
+    named, which is the library of files without a clinic's file above them.
+    """
+
+    today: date | None = None
+    clinic: Path | None = None
+    packs: tuple[Path, ...] = ()
+    given: Path | None = None
+    folders: Folders = field(factory=Folders)
+    _clinics: dict[Path, Path | None] = field(factory=dict, init=False)
+    _books: dict[Path | None, tuple[Rulebook, Clinic | None]] = field(factory=dict, init=False)
+
+    def clinic_of(self, path: Path) -> Path | None:
+        """The clinic's file that holds for a file: the one asked for, else the nearest above it."""
+        if self.clinic is not None:
+            return self.clinic
+        folder = path.parent
+        if folder not in self._clinics:
+            self._clinics[folder] = find_clinic(folder)
+        return self._clinics[folder]
+
+    def book(self, path: Path) -> tuple[Rulebook, Clinic | None]:
+        """The rules in force for a file, and what the clinic's file says. Raises RuleFault where they are wrong."""
+        found = self.clinic_of(path)
+        if found not in self._books:
+            self._books[found] = rulebook(found, self.packs)
+        return self._books[found]
+
+    def root(self, path: Path) -> Path:
+        """The library that a file lies in: nothing outside it is opened."""
+        found = self.clinic_of(path)
+        if found is not None:
+            return found.absolute().parent
+        if self.given is not None and path.absolute().is_relative_to(self.given.absolute()):
+            return self.given
+        return path.parent
+
+
+def check_file(path: Path, run: Run) -> Checked:
+    """The file at a path, read and checked. Raises RuleFault where its rules are wrong, and for nothing in the file.
+
+    A file that can't be read, or is a link that leads out of its library, is one finding.
+    """
+    name = str(path)
+    led_out = _leads_out(path, run)
+    source = led_out or load(path)
+    if isinstance(source, Finding):
+        return Checked(source.source or Source(name, ""), None, None, (source,))
+    return check_text(source, run, path)
+
+
+def _leads_out(path: Path, run: Run) -> Finding | None:
+    """A link out of the library is not followed: whoever may write in it could have anything read and quoted."""
+    found = run.clinic_of(path)
+    root = found.absolute().parent if found is not None else run.given
+    if root is None or not path.absolute().is_relative_to(root.absolute()):
+        return None
+    try:
+        if path.resolve().is_relative_to(root.resolve()):
+            return None
+        message = "this is a link that leads out of the library"
+    except (OSError, RuntimeError):
+        message = "this is a link that leads in a circle"
+    help = "Nothing outside the library is opened: put the file itself here, or name it under `ignore` in clinic.yaml."
+    return unreadable(message, None, Source(str(path), ""), help)
+
+
+def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:
+    """A text that lies at `path`, or nowhere (standard input, an editor's new file), checked by its kind."""
+    where = path if path is not None else Path(source.name)
+    book, clinic = run.book(where)
+    contacts = dict(clinic.contacts) if clinic else {}
+    if where.suffix in SETTINGS:
+        return Checked(source, None, None, private_settings(source, book, contacts))
+    keeping = Keeping(path, bool(clinic and clinic.has_key))
+    root = run.root(where)
+    beside = InFolder(path, root, run.folders) if path is not None else None
+    files = run.folders.library(root)
+    checked = check(source, book, run.today, keeping, beside=beside, contacts=contacts, files=files)
+    more: tuple[Finding, ...] = ()
+    kind = kind_of(source)
+    if kind in ("library", "diary"):
+        more = private(source, book, contacts)
+    if kind == "diary":
+        more = (*more, *diary_kept(source, keeping))
+    return evolve(checked, findings=(*checked.findings, *more)) if more else checked
+
+
+def is_person(checked: Checked) -> bool:
+    """Whether a file is about one person, so that its text stays in the house."""
+    return (checked.plan is not None and checked.plan.code is not None) or kind_of(checked.source) == "diary"
