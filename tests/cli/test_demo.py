@@ -6,10 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from planlang.checking.nearest import catalogue_for
+from planlang.cli.console import plan_at
 from planlang.cli.main import run
-from planlang.model.reading import read_plan
-from planlang.text.load import load
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -84,6 +82,6 @@ def test_json_says_what_was_done(demo):
     "path", sorted([*EXAMPLES.glob("people/*.plan"), *EXAMPLES.glob("library/*.plan")]), ids=lambda path: path.stem
 )
 def test_every_example_is_read_without_a_finding(path):
-    plan, findings = read_plan(load(path), catalogue_for(path.parent))
+    plan, result = plan_at(str(path))
     assert plan is not None
-    assert [(f.source.place(f.span).line, f.message) for f in findings] == []
+    assert [(f.rule, f.message) for f in result.findings] == []
