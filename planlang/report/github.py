@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator
+
+from attrs import evolve
 
 from planlang.report.outside import PLACES, message, waiver
 from planlang.report.quoting import visible
@@ -13,29 +15,35 @@ from planlang.text.finding import ORDER
 SHOWN = 10  # annotations of one kind that are shown for one step; further ones vanish without a word
 
 
-def render(results: Sequence[Result], options: Options) -> str:
+def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
     """Workflow commands, then one line a finding that isn't shown, then what ran."""
-    found = sorted((one for one in shown(results) if not one.finding.waived), key=lambda one: ORDER[one.finding.level])
-    lines: list[str] = []
-    over: list[Shown] = []
     used: Counter[str] = Counter()
-    for one in found:
+    for one in _by_level(results):
         kind = PLACES[one.finding.level.value]
         used[kind] += 1
-        if used[kind] > SHOWN:
-            over.append(one)
-        else:
-            lines.append(_command(kind, one, options))
+        if used[kind] <= SHOWN:
+            yield f"{_command(kind, one, options)}\n"
+    over = sum(max(0, number - SHOWN) for number in used.values())
     if over:
-        lines.append(f"{len(over)} more findings are not shown as annotations:")
-        lines += [_plain(one, options) for one in over]
-    lines += [
-        f"Waived: {_plain(one, options)} [{_one_line(waiver(one, options))}]"
-        for one in shown(results)
-        if one.finding.waived
-    ]
-    lines.append(closing(results, options))
-    return "\n".join(lines) + "\n"
+        yield f"{over} more findings are not shown as annotations:\n"
+        used.clear()
+        for one in _by_level(results):
+            kind = PLACES[one.finding.level.value]
+            used[kind] += 1
+            if used[kind] > SHOWN:
+                yield f"{_plain(one, options)}\n"
+    for one in shown(results):
+        if one.finding.waived:
+            yield f"Waived: {_plain(one, options)} [{_one_line(waiver(one, options))}]\n"
+    yield f"{closing(results, options)}\n"
+
+
+def _by_level(results: Collection[Result]) -> Iterator[Shown]:
+    """What isn't waived, the worst first; gone over once a level, so that nothing is held."""
+    for level in ORDER:
+        for result in results:
+            few = evolve(result, findings=tuple(f for f in result.findings if f.level is level and not f.waived))
+            yield from shown((few,))
 
 
 def _command(kind: str, one: Shown, options: Options) -> str:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator
 from typing import Any
 
+from planlang.report.lists import dumped
 from planlang.report.result import Options, Result, Shown, shown
 from planlang.text.finding import Related, Waived
 
+_FINDINGS = "\0findings"
 
-def render(results: Sequence[Result], options: Options) -> str:
+
+def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
     """The object of `lint --format json`; lines and columns from 1, in code points, ends exclusive."""
     answer = {
         "tool": "planlang",
@@ -19,9 +21,9 @@ def render(results: Sequence[Result], options: Options) -> str:
         "rules": options.rules,
         "not_judged": list(options.not_judged),
         "off": dict(options.off),
-        "findings": [as_data(one) for one in shown(results)],
+        "findings": _FINDINGS,
     }
-    return json.dumps(answer, ensure_ascii=False, indent=2) + "\n"
+    yield from dumped(answer, (_FINDINGS, 2, (as_data(one) for one in shown(results))))
 
 
 def as_data(one: Shown) -> dict[str, Any]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator
 from xml.etree import ElementTree as Xml
+from xml.sax.saxutils import escape
 
 from planlang.report.outside import message, waiver
 from planlang.report.result import Options, Result, Shown, closing, counts, fails, relative, shown
@@ -16,11 +17,12 @@ HOST = "localhost"
 _NOT_XML = re.compile("[^\t\n\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def render(results: Sequence[Result], options: Options) -> str:
+_CASES = "cases"
+
+
+def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
     """One suite. A file fails by what is at the failing levels; all else stands in the suite's output."""
     suites = Xml.Element("testsuites")
-    by_result = [(result, list(shown([result]))) for result in results]
-    failed = [any(fails(one.finding, options.failing) for one in found) for _, found in by_result]
     suite = Xml.SubElement(
         suites,
         "testsuite",
@@ -28,7 +30,7 @@ def render(results: Sequence[Result], options: Options) -> str:
         package="planlang",
         id="0",
         tests=str(len(results)),
-        failures=str(sum(failed)),
+        failures=str(sum(any(fails(f, options.failing) for f in result.findings) for result in results)),
         errors="0",
         time="0",
         timestamp=TIMESTAMP,
@@ -43,24 +45,36 @@ def render(results: Sequence[Result], options: Options) -> str:
         Xml.SubElement(properties, "property", name="not judged", value=name)
     for name, reason in options.off.items():
         Xml.SubElement(properties, "property", name=f"off: {name}", value=_clean(reason))
-    rest: list[str] = []
-    for result, found in by_result:
-        name = _clean(relative(result.name, options.root))
-        case = Xml.SubElement(suite, "testcase", name=name, classname="planlang", time="0")
-        failing = [one for one in found if fails(one.finding, options.failing)]
-        if failing:
-            worst = min(failing, key=lambda one: ORDER[one.finding.level])
-            rules = sorted({one.finding.rule for one in failing})
-            failure = Xml.SubElement(
-                case, "failure", type=worst.finding.level.value, message=f"{len(failing)}: {', '.join(rules)}"
-            )
-            failure.text = "\n".join(_line(one, options) for one in failing)
-        rest += [_line(one, options) for one in found if not fails(one.finding, options.failing)]
-    rest.append(closing(results, options))
-    Xml.SubElement(suite, "system-out").text = "\n".join(rest)
+    Xml.SubElement(suite, _CASES)
+    Xml.SubElement(suite, "system-out").text = _CASES
     Xml.SubElement(suite, "system-err")
     Xml.indent(suites)
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + Xml.tostring(suites, encoding="unicode") + "\n"
+    head, middle, tail = re.split(f"<{_CASES} />\n +|(?<=>){_CASES}(?=<)", Xml.tostring(suites, encoding="unicode"))
+    yield f'<?xml version="1.0" encoding="UTF-8"?>\n{head}'
+    for result in results:
+        yield _case(result, options)
+    yield middle
+    for one in shown(results):
+        if not fails(one.finding, options.failing):
+            yield f"{escape(_line(one, options))}\n"
+    yield escape(closing(results, options))
+    yield f"{tail}\n"
+
+
+def _case(result: Result, options: Options) -> str:
+    """One file, with what fails it, at its depth of the whole."""
+    name = _clean(relative(result.name, options.root))
+    case = Xml.Element("testcase", name=name, classname="planlang", time="0")
+    failing = [one for one in shown([result]) if fails(one.finding, options.failing)]
+    if failing:
+        worst = min(failing, key=lambda one: ORDER[one.finding.level])
+        rules = sorted({one.finding.rule for one in failing})
+        failure = Xml.SubElement(
+            case, "failure", type=worst.finding.level.value, message=f"{len(failing)}: {', '.join(rules)}"
+        )
+        failure.text = "\n".join(_line(one, options) for one in failing)
+    Xml.indent(case, level=2)
+    return f"{Xml.tostring(case, encoding='unicode').rstrip()}\n    "
 
 
 def _line(one: Shown, options: Options) -> str:

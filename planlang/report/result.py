@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path, PurePath
 
 from attrs import field
@@ -91,7 +91,7 @@ def fails(finding: Finding, failing: frozenset[Level]) -> bool:
     return finding.rule == "unreadable" or finding.level in failing
 
 
-def shown(results: Sequence[Result]) -> Iterator[Shown]:
+def shown(results: Iterable[Result]) -> Iterator[Shown]:
     """All findings, file by file in the order given, each file's by place; those without a place come first."""
     for result in results:
         found = []
@@ -109,7 +109,7 @@ def _by_place(one: Shown) -> tuple[bool, int, int, int, str]:
     return not own, place.line if place else 0, place.column if place else 0, ORDER[one.finding.level], one.finding.rule
 
 
-def counts(results: Sequence[Result]) -> Counter[str]:
+def counts(results: Iterable[Result]) -> Counter[str]:
     """How many findings of each level, and how many `waived`."""
     found: Counter[str] = Counter()
     for result in results:
@@ -122,7 +122,7 @@ NOT_UNDERSTOOD = "Free text is not understood."
 CAUTION = f"No finding does not mean safe. {NOT_UNDERSTOOD}"
 
 
-def closing(results: Sequence[Result], options: Options) -> str:
+def closing(results: Collection[Result], options: Options) -> str:
     """What ran, was switched off and was waived, by number, and no more than that."""
     found = counts(results)
     ran = f"{_many(options.rules, 'rule')} ran on {_many(len(results), 'file')}"

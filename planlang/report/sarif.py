@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator
 from typing import Any
 
+from planlang.report.lists import dumped
 from planlang.report.outside import Fingerprints, may_quote, message, uri, waiver
 from planlang.report.result import Options, Result, RuleInfo, Shown, closing, counts, shown
 from planlang.text.source import Place
@@ -14,10 +14,13 @@ LEVELS = {"unsafe": "error", "unrealistic": "warning", "incomplete": "warning", 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
 
-def render(results: Sequence[Result], options: Options) -> str:
+_FILES, _RESULTS = "\0files", "\0results"
+
+
+def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
     """One run; every rule that has a finding is described once, waivers are suppressions with their justification."""
-    found = list(shown(results))
-    rules = sorted({one.finding.rule for one in found} | set(options.infos))
+    rules = sorted({finding.rule for result in results for finding in result.findings} | set(options.infos))
+    index = {rule: number for number, rule in enumerate(rules)}
     marks = Fingerprints(options)
     run: dict[str, Any] = {
         "tool": {
@@ -28,8 +31,8 @@ def render(results: Sequence[Result], options: Options) -> str:
             }
         },
         "columnKind": "unicodeCodePoints",
-        "artifacts": [{"location": {"uri": uri(result.name, options)}} for result in results],
-        "results": [_result(one, options, rules.index(one.finding.rule), marks) for one in found],
+        "artifacts": _FILES,
+        "results": _RESULTS,
         "properties": {
             "rulesRun": options.rules,
             "notJudged": list(options.not_judged),
@@ -38,7 +41,10 @@ def render(results: Sequence[Result], options: Options) -> str:
             "note": closing(results, options),
         },
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2) + "\n"
+    files = ({"location": {"uri": uri(result.name, options)}} for result in results)
+    found = (_result(one, options, index[one.finding.rule], marks) for one in shown(results))
+    whole = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+    yield from dumped(whole, (_FILES, 4, files), (_RESULTS, 4, found))
 
 
 def _semantic(version: str) -> str:

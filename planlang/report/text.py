@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator
 from itertools import groupby
 from textwrap import wrap
 
@@ -15,12 +15,15 @@ WIDEST = 100
 NARROWEST = 40
 
 
-def render(results: Sequence[Result], options: Options) -> str:
+def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
     """Findings grouped by file, then what ran; the closing lines claim no more than that."""
-    return "\n".join([*_body(results, options), *_closing(results, options, _width(options))]) + "\n"
+    for line in _body(results, options):
+        yield f"{line}\n"
+    for line in _closing(results, options, _width(options)):
+        yield f"{line}\n"
 
 
-def findings_text(results: Sequence[Result], options: Options) -> str:
+def findings_text(results: Iterable[Result], options: Options) -> str:
     """Findings grouped by file, without a word on what ran: for commands that run no rule."""
     return "\n".join(_body(results, options))
 
@@ -29,22 +32,20 @@ def _width(options: Options) -> int:
     return min(max(options.width or WIDEST, NARROWEST), WIDEST)
 
 
-def _body(results: Sequence[Result], options: Options) -> list[str]:
+def _body(results: Iterable[Result], options: Options) -> Iterator[str]:
     width = _width(options)
-    lines: list[str] = []
     for file, found in groupby(shown(results), key=lambda one: one.file):
-        lines += [*_painted(options, "1", visible(_called(file, options))), ""]
+        yield from (*_painted(options, "1", visible(_called(file, options))), "")
         several = list(found)
         said: set[tuple[str, tuple[str, ...]]] = set()
         for one in several:
             if not one.finding.waived:
                 reason = (one.finding.rule, one.finding.sources)
-                lines += [*_finding(one, options, width, reason not in said), ""]
+                yield from (*_finding(one, options, width, reason not in said), "")
                 said.add(reason)
         waived = [one for one in several if one.finding.waived]
         if waived:
-            lines += ["  Waived here", *(line for one in waived for line in _waived(one, width)), ""]
-    return lines
+            yield from ("  Waived here", *(line for one in waived for line in _waived(one, width)), "")
 
 
 def _called(file: str, options: Options) -> str:
@@ -107,5 +108,5 @@ def _painted(options: Options, code: str, text: str) -> list[str]:
     return [f"\x1b[{code}m{text}\x1b[0m" if options.colour else text]
 
 
-def _closing(results: Sequence[Result], options: Options, width: int) -> Iterator[str]:
+def _closing(results: Collection[Result], options: Options, width: int) -> Iterator[str]:
     yield from wrap(closing(results, options), width, break_on_hyphens=False)
