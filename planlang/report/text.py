@@ -23,6 +23,11 @@ def pieces(results: Collection[Result], options: Options) -> Iterator[str]:
         yield f"{line}\n"
 
 
+def render(results: Collection[Result], options: Options) -> str:
+    """The same in one text."""
+    return "".join(pieces(results, options))
+
+
 def findings_text(results: Iterable[Result], options: Options) -> str:
     """Findings grouped by file, without a word on what ran: for commands that run no rule."""
     return "\n".join(_body(results, options))
