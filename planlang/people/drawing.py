@@ -24,7 +24,8 @@ PATTERNS = (
 class Drawing:
     """Shapes so far. title, description: what a screen reader says of the picture.
 
-    `name` tells the picture apart from others on the page; `rtl`: drawn from right to left; `patterns`: with hatchings.
+    `name` tells the picture apart from others on the page; `rtl`: drawn from right to left; `inline`: stands in a
+    page, on its paper and without hatchings.
     """
 
     width: float
@@ -32,7 +33,7 @@ class Drawing:
     description: str
     name: str = ""
     rtl: bool = False
-    patterns: bool = True
+    inline: bool = False
     parts: list[str] = field(factory=list)
 
     def finished(self, height: float) -> str:
@@ -48,8 +49,8 @@ class Drawing:
             f'<desc id="{described}">{escape(_plain(self.description))}</desc>'
         )
         page = f'<rect width="{w}" height="{h}" fill="#fff"/>'
-        defs = [f"<defs>{PATTERNS}</defs>"] if self.patterns else []
-        return "\n".join([head, said, *defs, page, *self.parts, "</svg>"]) + "\n"
+        under = [] if self.inline else [f"<defs>{PATTERNS}</defs>", page]
+        return "\n".join([head, said, *under, *self.parts, "</svg>"]) + "\n"
 
     def text(
         self,

@@ -69,7 +69,7 @@ def _dose(exercise: Exercise, step: int, words: Words) -> Line:
 
 
 def _drawn(rows: list[Stair], now: int | None, title: Line, alt: Line, words: Words, number: int, size: float) -> str:
-    draw = Drawing(WIDTH, title, alt, name=f"steps-{number}", rtl=words.direction == "rtl", patterns=False)
+    draw = Drawing(WIDTH, title, alt, name=f"steps-{number}", rtl=words.direction == "rtl", inline=True)
     columns = int((WIDTH - STAIRS - 24) / (size * LETTER))
     width = (STAIRS - 16) / len(rows)
     lines = [wrap(row.words, columns) or [""] for row in rows]
