@@ -6,6 +6,8 @@ import re
 
 from planlang.model.build.assemble import assemble
 from planlang.model.build.context import Numbers
+from planlang.model.build.diary import diary
+from planlang.model.diary import Diary
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.read import read
@@ -31,3 +33,11 @@ def read_plan(
     `numbers`: what gives numbers that are more than their digits, as a template's blanks are.
     """
     return assemble(read(source), catalogue, numbers)
+
+
+def read_diary(source: Source, catalogue: Catalogue = BUILT_IN) -> tuple[Diary | None, tuple[Finding, ...]]:
+    """The diary that a source says, or None where it holds none, with every finding of the reading.
+
+    Names of sessions and exercises are not looked up: that takes the plan.
+    """
+    return diary(read(source), catalogue)
