@@ -224,7 +224,7 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool, else
     columns = width()
     yield from wrap(visible(plan.title), columns)
     if not found:
-        yield from wrap(_elsewhere(elsewhere) if elsewhere else _nothing(plan, harder), columns)
+        yield from wrap(_elsewhere(elsewhere, "proposal") if elsewhere else _nothing(plan, harder), columns)
         return
     for number, one in enumerate(found, 1):
         what = f'for the target "{one.target}"' if one.target else f"for {one.rule}"
@@ -234,7 +234,7 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool, else
         yield from _changed(one)
     if elsewhere:
         yield ""
-        yield from wrap(_elsewhere(elsewhere), columns)
+        yield from wrap(_elsewhere(elsewhere, "more proposal"), columns)
     yield ""
     closing = (
         f"Each is one change, proved by the whole check; none of them says that the plan is safe. {NOT_UNDERSTOOD} "
@@ -243,11 +243,11 @@ def _text(path: str, plan: Plan, found: tuple[Proposal, ...], harder: bool, else
     yield from wrap(visible(closing), columns, break_on_hyphens=False)
 
 
-def _elsewhere(count: int) -> str:
+def _elsewhere(count: int, what: str) -> str:
     """What is not offered, since it would change what other plans are made from."""
     is_it = "is not offered: it" if count == 1 else "are not offered: they"
     return (
-        f"{many(count, 'more proposal')} {is_it} would change a "
+        f"{many(count, what)} {is_it} would change a "
         "line that comes from the template or a library, and so other people's plans. Say it in this plan instead, "
         "under `change`."
     )

@@ -57,12 +57,14 @@ def looked_at(findings: tuple[Finding, ...], source: Source) -> None:
     for one in findings:
         assert one.message.strip(), one
         assert isinstance(one.advice, str), one
-        for span in (one.span, *(r.span for r in one.related)):
+        file = one.source or source
+        assert len(file.line_starts) == len(source.line_starts), one
+        for span, there in ((one.span, file), *((r.span, r.source or file) for r in one.related)):
             if span is None:
                 continue
-            assert 0 <= span.start <= span.end <= len(source.text) + 1, (one, span)
-            place = source.place(span)
-            assert 1 <= place.line <= place.end_line, (one, place)
+            assert 0 <= span.start <= span.end <= len(there.text) + 1, (one, span)
+            place = there.place(span)
+            assert 1 <= place.line <= place.end_line <= len(there.line_starts), (one, place)
 
 
 def every_line_is_there(text: str) -> Script:

@@ -37,6 +37,11 @@ class Filled:
     expr: Expr | None = None
 
     @property
+    def amount(self) -> Fraction:
+        """Its value; 0 where it has none."""
+        return Fraction(0) if self.value is None else self.value
+
+    @property
     def there(self) -> bool:
         """Whether it is filled."""
         return self.value is not None or self.text is not None
@@ -109,7 +114,7 @@ def _number(spot: Spot, written: Written, filled: Mapping[str, Filled], beside: 
         if other is None or not same_dimension(other, unit):
             return Put(None, *_mixed(spot, term.blank, term.unit, first))
         share = term.factor * factor(other, unit)
-        total += share * (filled[term.blank].value or 0) if term.blank else share
+        total += share * filled[term.blank].amount if term.blank else share
         if symbolic:
             terms.append(_scaled(share, filled[term.blank].expr or Blank(term.blank)) if term.blank else Number(share))
     expr: Expr | None = (terms[0] if len(terms) == 1 else Sum(tuple(terms))) if symbolic else None
