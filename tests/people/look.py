@@ -88,8 +88,8 @@ def in_the_browser(name: str, one: Sheet, folder: Path) -> list[object]:
     if answer is None or "color-contrast" not in answer["passes"]:
         raise SystemExit(f"{name}: axe-core gave no answer")
     print(f"{name}: {len(answer['passes'])} rules passed, {len(answer['violations'])} violated")
-    for unsure in answer["incomplete"]:
-        print(f"  not sure: {unsure}")
+    for rule, *places in answer["incomplete"]:
+        print(f"  not sure of {rule} at {len(places)} places, first {places[0]}")
     return answer["violations"]
 
 
