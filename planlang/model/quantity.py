@@ -72,6 +72,13 @@ def said_exactly(value: Fraction) -> bool:
     return value.is_said_by(text) if isinstance(value, Known) else Fraction(text) == value
 
 
+def less(a: Fraction | int, b: Fraction | int) -> bool:
+    """Whether `a` is less than `b`; much quicker than by the fractions themselves."""
+    if isinstance(a, Known) or isinstance(b, Known):
+        return a < b
+    return a.numerator * b.denominator < b.numerator * a.denominator
+
+
 def as_fraction(value: Fraction | int) -> Fraction:
     """The number as a fraction; one that is one stays what it is."""
     return value if isinstance(value, Fraction) else Fraction(value)

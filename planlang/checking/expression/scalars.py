@@ -180,8 +180,9 @@ def _crosswise(op: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
     """The same comparison, of exact numbers by their integers: Fraction's own asks first what the other number is."""
 
     def compare(a: Any, b: Any) -> bool:
-        known = isinstance(a, Known) or isinstance(b, Known)
-        if not known and (type(a) is Fraction or type(b) is Fraction):
+        if type(a) is Fraction or type(b) is Fraction:
+            if isinstance(a, Known) or isinstance(b, Known):
+                return op(a, b)
             return op(a.numerator * b.denominator, b.numerator * a.denominator)
         return op(a, b)
 

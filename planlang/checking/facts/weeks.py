@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import islice
 
 from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, number, one_of, thing, things
 from planlang.checking.facts.legs import trains_legs
@@ -126,12 +127,44 @@ past.plain(
 )
 
 
-def run_up(facts: Facts, before: Week) -> tuple[PastWeek, ...]:
+_STRONG_BEFORE = PastWeek("a week before the plan", 2)
+LONGEST_BASE = 60
+"""Weeks before the plan that are looked at."""
+
+
+@frozen
+class RunUp:
+    """The weeks before something, the latest first: those that are known, then as many weeks of `base strength`.
+
+    It is looked at only as far back as is asked, since that is all that a rule's answer depends on.
+    """
+
+    known: tuple[PastWeek, ...]
+    base: int
+
+    def __iter__(self) -> Iterator[PastWeek]:
+        yield from self.known
+        for n in range(LONGEST_BASE):
+            if n >= self.base:
+                return
+            yield _STRONG_BEFORE
+
+    def __getitem__(self, part: slice) -> tuple[PastWeek, ...]:
+        return tuple(islice(self, part.start, part.stop))
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+    def __bool__(self) -> bool:
+        return bool(self.known) or self.base > 0
+
+
+def run_up(facts: Facts, before: Week) -> RunUp:
     """The training weeks before a week, the latest first, then those of the block before and of `base strength`."""
     weeks = [w for w in _training(facts) if w.number < before.number]
     own = [PastWeek(f"week {w.number}", _strength(facts, w)[0]) for w in reversed(weeks)]
     base = sum(n for kind, n in facts.plan.today.base if kind == "strength")
-    return (*own, *_block_before(facts), *(PastWeek("a week before the plan", 2) for _ in range(min(base, 60))))
+    return RunUp((*own, *_block_before(facts)), base)
 
 
 LONGEST_GAP = timedelta(weeks=4)

@@ -27,7 +27,7 @@ def cell(trace: Trace, within: Box) -> Box:
         made[index] = kept
     shared: list[Shares] = []
     for asked, bits in trace.signs.items():
-        polynomial = {monomial: Fraction(number) for monomial, number in asked}
+        polynomial: Polynomial = dict(asked)
         own = variables(polynomial)
         if len(own) > 1:
             shared.append((polynomial, bits))

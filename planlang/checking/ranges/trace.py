@@ -91,9 +91,10 @@ class Trace:
         self._note(top, _BIT[own])
         return own
 
-    def asked(self, top: Polynomial, op: Compare) -> bool:
-        """A comparison of a polynomial with 0; its outcome is written down."""
-        own = self._own(top)
+    def asked(self, top: Polynomial, op: Compare, own: int | None = None) -> bool:
+        """A comparison of a polynomial with 0; its outcome is written down. `own`: its sign here, if that is known."""
+        if own is None:
+            own = self._own(top)
         self._note(top, _ALIKE[op, own])
         return op(own, 0)
 

@@ -49,10 +49,9 @@ class Traced(Known):
         return self
 
     @property
-    def numerator(self) -> Any:
-        """The numerator, a traced number too."""
-        bottom = self.denominator
-        return self if bottom == 1 else self * bottom
+    def numerator(self) -> int:
+        """The numerator, as a plain number: what is reckoned with it must not depend on the blanks unseen."""
+        return self._pinned("numerator").numerator
 
     @property
     def denominator(self) -> int:
@@ -84,8 +83,8 @@ class Traced(Known):
         return Fraction(text) == self.exact
 
     def _shape(self) -> None:
-        size = self.top if self >= 0 else scaled(self.top, Fraction(-1))
-        self.trace.asked(add(size, constant(Fraction(TEN_MILLION)), -1), operator.lt)
+        size = self.top if self >= 0 else scaled(self.top, -1)
+        self.trace.asked(add(size, constant(TEN_MILLION), -1), operator.lt)
         self.trace.same_in(self.top, _decimals)
 
     def write_down(self, why: str) -> None:
@@ -123,7 +122,7 @@ class Traced(Known):
 
     def _lies(self, edge: Fraction | int, op: Compare) -> None:
         """Writes down on which side of an edge the value lies."""
-        less = self.top if not edge else add(self.top, scaled(self.bottom or constant(Fraction(1)), Fraction(edge)), -1)
+        less = self.top if not edge else add(self.top, scaled(self.bottom or constant(1), edge), -1)
         self.trace.asked(less, op)
 
     def __trunc__(self) -> int:
@@ -147,7 +146,7 @@ class Traced(Known):
     def __neg__(self) -> Fraction:
         if not self.trace.open:
             return -self.exact
-        return Traced.made(self.trace, -self.exact, scaled(self.top, Fraction(-1)), self.bottom)
+        return Traced.made(self.trace, -self.exact, scaled(self.top, -1), self.bottom)
 
     def __pos__(self) -> Fraction:
         return self
@@ -288,22 +287,22 @@ def _decimals(number: Fraction) -> int:
 
 
 def _exact(number: Any) -> Any:
-    return number.exact if isinstance(number, Traced) else number
+    return number.exact if type(number) is Traced else number
 
 
 def _parts(number: Any, trace: Trace) -> tuple[Polynomial, Polynomial | None] | None:
     """A number's expression; a number of another run is what it is, and one that isn't exact has none."""
-    if isinstance(number, Traced) and number.trace is trace:
+    if type(number) is Traced and number.trace is trace:
         return number.top, number.bottom
     number = _exact(number)
     if isinstance(number, int | Fraction):
-        return constant(Fraction(number)), None
+        return constant(number), None
     return None
 
 
 def _trace_of(a: Any, b: Any) -> Trace | None:
     for number in (a, b):
-        if isinstance(number, Traced) and number.trace.open:
+        if type(number) is Traced and number.trace.open:
             return number.trace
     return None
 
@@ -317,9 +316,9 @@ def _reckoned(a: Any, b: Any, op: Callable[[Any, Any], Any]) -> Any:
     if one is None or other is None:
         if not isinstance(_exact(a if one is None else b), float):
             return NotImplemented
-        return op(*(n._pinned("float") if isinstance(n, Traced) else n for n in (a, b)))
+        return op(*(n._pinned("float") if type(n) is Traced else n for n in (a, b)))
     top, bottom = _expression(one, other, op, trace)
-    exact = op(Fraction(_exact(a)), Fraction(_exact(b)))
+    exact = op(_exact(a), _exact(b))
     if is_constant(top) and bottom is None:
         return exact
     made = Traced.made(trace, exact, top, bottom)
@@ -340,10 +339,10 @@ def _expression(
         if own == 0:
             raise ZeroDivisionError("division by a number that is 0 here")
         if is_constant(b):
-            return _over(scaled(_times(a, below_b), 1 / b[()]), below_a)
-        turned = b if own > 0 else scaled(b, Fraction(-1))
+            return _over(scaled(_times(a, below_b), 1 / Fraction(b[()])), below_a)
+        turned = b if own > 0 else scaled(b, -1)
         top = _times(a, below_b)
-        return top if own > 0 else scaled(top, Fraction(-1)), _times(turned, below_a)
+        return top if own > 0 else scaled(top, -1), _times(turned, below_a)
     if op is operator.mul:
         return _over(multiply(a, b), _times(below_b, below_a) if below_b is not None else below_a)
     sign = 1 if op is operator.add else -1
@@ -357,7 +356,7 @@ def _over(top: Polynomial, bottom: Polynomial | None) -> tuple[Polynomial, Polyn
     """Numerator and denominator, put as a number where it is none of a blank."""
     if bottom is None or not top:
         return top, None
-    return (scaled(top, 1 / bottom[()]), None) if is_constant(bottom) else (top, bottom)
+    return (scaled(top, 1 / Fraction(bottom[()])), None) if is_constant(bottom) else (top, bottom)
 
 
 def _times(a: Polynomial, by: Polynomial | None) -> Polynomial:
@@ -376,7 +375,8 @@ def _compared(a: Traced, b: object, op: Compare) -> bool:
         unknown: bool = NotImplemented
         return unknown
     top, _ = _expression(one, other, operator.sub, trace)
-    return trace.asked(top, op)
+    exact, against = a.exact, _exact(b)
+    return trace.asked(top, op, (exact > against) - (exact < against))
 
 
 def blank_value(trace: Trace, index: int) -> Traced:

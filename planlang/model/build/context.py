@@ -10,7 +10,7 @@ from functools import lru_cache
 from attrs import field
 
 from planlang.model.known import BUILT_IN, Catalogue
-from planlang.model.quantity import Quantity, Range
+from planlang.model.quantity import Quantity, Range, less, whole
 from planlang.syntax.nodes import Node, span_of
 from planlang.syntax.words import Token
 from planlang.text.data import define
@@ -133,7 +133,7 @@ class Context:
             )
             return Fraction(0)
         value = self.exact(text, token.start_pos or 0)
-        if value.numerator > LARGEST * value.denominator:  # much quicker than by the fractions
+        if less(LARGEST, value):
             self.cannot_read(f"{token} is too large to be meant here.", place(token), "Check the number.")
             return Fraction(LARGEST)
         return value
@@ -141,10 +141,15 @@ class Context:
     def count(self, token: Token, least: int = 0) -> int:
         """A whole number, `least` or more; else a finding."""
         value = self.number(token)
-        if value.denominator != 1 or value.numerator < least:
+        if value.denominator != 1 or less(value, least):
             self.cannot_read(f"{token} should be a whole number, {least} or more.", place(token))
             return max(least, int(value))
         return int(value)
+
+    def amount(self, token: Token) -> int:
+        """A whole number that is only reckoned with, never counted by; one that is more than its digits stays so."""
+        value = self.number(token)
+        return whole(value) if value.denominator == 1 else self.count(token)
 
     def range(self, token: Token) -> Range:
         """A NUMBER or a RANGE."""
@@ -174,7 +179,7 @@ class Context:
 
     def some_sets(self, sets: Range, token: Token) -> Range:
         """The number of sets; more than can be meant is a finding, and cut."""
-        if sets.high.numerator <= MOST_SETS * sets.high.denominator:
+        if not less(MOST_SETS, sets.high):
             return sets
         self.cannot_read(f"{token} holds more sets than can be meant.", place(token), "Check the number of sets.")
         return Range(min(sets.low, Fraction(MOST_SETS)), Fraction(MOST_SETS))
@@ -182,7 +187,7 @@ class Context:
     def pair(self, text: str, token: Token, at: int = 0) -> Range:
         """`3` or `2-3`, part of a word from `at` on, of which each is 1 or more."""
         made = self._ordered(text, at, token)
-        if made.low.numerator < made.low.denominator:
+        if less(made.low, 1):
             self.cannot_read(f"{token} holds a zero; a dose has one or more of each.", place(token))
             return Range.of(1)
         return made

@@ -221,7 +221,7 @@ def today(lines: Lines, context: Context) -> Today:
     return Today(
         measures=_baselines(lines, context),
         has=tuple(t for line in lines.many("has") for t in texts(line.all("STRING"))),
-        base=tuple((str(b.all("NAME")[0]), context.count(b.all("NUMBER")[0])) for b in lines.many("base")),
+        base=tuple((str(b.all("NAME")[0]), context.amount(b.all("NUMBER")[0])) for b in lines.many("base")),
         tested=tuple(_tested(line, context) for line in lines.many("tested")),
         weights=tuple(context.quantity(n, weights.token("KG", "LB")) for n in weights.all("NUMBER")) if weights else (),
         span=header.span,
