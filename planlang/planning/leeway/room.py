@@ -7,7 +7,9 @@ from planlang.planning.leeway.reckon import leeway
 
 SHARE = 0.8
 """Running out one time in five costs one talk about dates; more room costs everybody weeks of slack."""
-BY_LENGTH = ((6, 0), (11, 1), (18, 2), (26, 3), (39, 5), (520, 6))
+SHORTEST = 6
+"""Weeks: in a shorter plan no room is proposed."""
+BY_LENGTH = ((11, 1), (18, 2), (26, 3), (39, 5), (520, 6))
 """(up to so many weeks, room for so many), as the default rate comes to; for plans without a rate of their own."""
 
 
@@ -19,7 +21,7 @@ def proposed_room(plan: Plan) -> int:
     """
     weeks = plan.weeks or 0
     known = (plan.catalogue.condition(about.name) for about in plan.about)
-    if plan.operations or any(condition is not None and condition.operation for condition in known):
+    if weeks < SHORTEST or plan.operations or any(condition is not None and condition.operation for condition in known):
         return 0
     rest = leeway(plan).rest
     if rest is not None:
