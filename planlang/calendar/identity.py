@@ -33,3 +33,8 @@ class Identities:
 def calendar_uid(plan: Plan, key: bytes | None) -> str:
     """The UID of the calendar itself (RFC 7986, 5.3): the same for every version of one person's one plan."""
     return uid((plan.code, plan.title), key)
+
+
+def collection_uid(plan: Plan, key: bytes | None) -> str:
+    """What the calendar on a server is known by: the same for all plans of one person, one after another."""
+    return uid(("collection", plan.code or plan.title), key)

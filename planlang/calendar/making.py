@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from attrs import evolve
 
@@ -26,11 +27,18 @@ HIGHEST = 2**31 - 1  # RFC 5545, 3.3.8: an INTEGER
 
 @frozen
 class Made:
-    """A finished calendar: its bytes, its entries in their order (cancelled ones last), its sequence number."""
+    """A finished calendar: its bytes, its entries in their order (cancelled ones last), what they share, its UID."""
 
     data: bytes
     entries: tuple[Entry, ...]
-    sequence: int
+    stamp: Stamp
+    uid: str
+    zone: ZoneInfo | None
+
+    @property
+    def sequence(self) -> int:
+        """The sequence number of its entries."""
+        return self.stamp.sequence
 
     @property
     def cancelled(self) -> int:
@@ -62,10 +70,11 @@ def make(
     sequence = A_REVISION * (plan.revision or 1)
     written = plan.written or plan.starts or weeks.weeks[0].starts
     about = supports(told) if shown_in_full(plan) else ""
-    data = to_bytes((*now, *gone), place, Stamp(written, sequence), own, about)
+    stamp = Stamp(written, sequence)
+    data = to_bytes((*now, *gone), place, stamp, own, about)
     if previous and (sequence < previous.sequence or (sequence == previous.sequence and previous.changed(data))):
-        return (_same_revision(plan, previous),)
-    return Made(data, (*now, *gone), sequence)
+        return (same_revision(plan, previous.sequence),)
+    return Made(data, (*now, *gone), stamp, own, place)
 
 
 def refusals(weeks: Weeks) -> tuple[Finding, ...]:
@@ -90,8 +99,19 @@ def refusals(weeks: Weeks) -> tuple[Finding, ...]:
     return tuple(evolve(finding, blocks=True) for finding in found)
 
 
-def _same_revision(plan: Plan, previous: Previous) -> Finding:
-    before, now = previous.sequence // A_REVISION, plan.revision or 1
+def not_agreed(plan: Plan) -> Finding | None:
+    """What stands against putting a plan's calendar on a server: that nobody wrote that the person agreed to one."""
+    if plan.agreed and plan.agreed.calendar in ("full", "discreet"):
+        return None
+    message = "no line says that the person agreed to a calendar, and on a server others may see it"
+    help = "Ask who else sees the calendar (work? family?), and write `agreed DATE calendar full` or `discreet`."
+    place = plan.agreed.span if plan.agreed else plan.span
+    return Finding("calendar-not-agreed", Level.INCOMPLETE, message, place, plan.source, help, blocks=True)
+
+
+def same_revision(plan: Plan, sequence: int) -> Finding:
+    """What stands against changing what the person has, of this sequence number: the plan's revision is no higher."""
+    before, now = sequence // A_REVISION, plan.revision or 1
     if now < before:
         message = f"the person's calendar is of revision {before}, and this plan says revision {now}"
     else:

@@ -68,7 +68,7 @@ def read_previous(data: bytes) -> Previous:
     if str(calendar.get("PRODID", "")) != PRODUCT:
         raise NotOurs("it was not written by planlang compile")
     try:
-        entries = {str(e["UID"]): _entry(e) for e in calendar.events}
+        entries = {str(e["UID"]): entry_of(e) for e in calendar.events}
         sequence = max((int(e.decoded("SEQUENCE")) for e in calendar.events), default=0)
     except (ValueError, KeyError, TypeError, AttributeError) as fault:
         raise NotOurs("some of its entries are damaged") from fault
@@ -88,7 +88,8 @@ def _contents(calendar: icalendar.Calendar) -> dict[str, tuple[str, ...]]:
     }
 
 
-def _entry(event: icalendar.Event) -> Entry:
+def entry_of(event: icalendar.Event) -> Entry:
+    """A written event as an entry. Raises KeyError or ValueError where it lacks what every entry has."""
     starts: date = event.decoded("DTSTART")
     ends: date = event.decoded("DTEND")
     return Entry(

@@ -10,13 +10,12 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, options, with_findings
-from planlang.cli.refusing import Case, case_of, refuse, save_as, writable
+from planlang.cli.refusing import Case, calendar_key, case_of, refuse, save_as, writable
 from planlang.cli.rest_option import rest_option
 
 if TYPE_CHECKING:
     from planlang.calendar.making import Made
     from planlang.calendar.previous import Previous
-    from planlang.checking.clinic import Clinic
     from planlang.planning.week import Weeks
     from planlang.report.result import Result
     from planlang.text.finding import Finding
@@ -99,21 +98,9 @@ def _made(
     from planlang.calendar.previous import NotOurs
 
     try:
-        return make(weeks, case.contacts, _key(case.clinic), old, words)
+        return make(weeks, case.contacts, calendar_key(case.clinic), old, words)
     except NotOurs as fault:
         raise _not_ours(previous or "", fault) from None
-
-
-def _key(clinic: Clinic | None) -> bytes | None:
-    if clinic is None or clinic.key_file is None or not clinic.has_key:
-        return None
-    try:
-        key = clinic.key_file.read_bytes().strip()
-    except OSError as e:
-        raise click.UsageError(f"the calendar key {clinic.key_file.name} can't be read: {e.strerror or e}") from None
-    if not key:
-        raise click.UsageError(f"the calendar key {clinic.key_file.name} is empty; make one, at random, and keep it")
-    return key
 
 
 def _data(output: str, made: Made, weeks: Weeks) -> dict[str, object]:

@@ -23,6 +23,7 @@ COMMANDS = {
     "leeway": "Say what is reached wherever the rest falls.",
     "mend": "Propose what makes a plan hold.",
     "compile": "Write the calendar.",
+    "publish": "Put the calendar on a CalDAV server, or take it back.",
     "start": "Begin a plan from a template, asking for each of its blanks.",
     "handout": "Write the person's own sheet.",
     "explain": "Explain one rule.",

@@ -98,7 +98,7 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     from planlang.text.finding import Finding
     from planlang.text.load import load
 
-    book, clinic = _clinic(path)
+    book, clinic = clinic_of(path)
     source = load(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
@@ -113,7 +113,21 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     return case, case.result(checked.findings)
 
 
-def _clinic(path: str) -> tuple[Rulebook, Clinic | None]:
+def calendar_key(clinic: Clinic | None) -> bytes | None:
+    """The clinic's secret for identities; None where it has none."""
+    if clinic is None or clinic.key_file is None or not clinic.has_key:
+        return None
+    try:
+        key = clinic.key_file.read_bytes().strip()
+    except OSError as e:
+        raise click.UsageError(f"the calendar key {clinic.key_file.name} can't be read: {e.strerror or e}") from None
+    if not key:
+        raise click.UsageError(f"the calendar key {clinic.key_file.name} is empty; make one, at random, and keep it")
+    return key
+
+
+def clinic_of(path: str) -> tuple[Rulebook, Clinic | None]:
+    """The rules in force where a plan lies, and its clinic."""
     from planlang.checking.clinic import rulebook
     from planlang.checking.fault import RuleFault
     from planlang.checking.nearest import find_clinic
