@@ -57,10 +57,11 @@ def squeezed(text: str) -> str:
 
 @cache
 def plans() -> dict[str, str]:
-    """The clean plans by short name: examples/people by the word after the code, and those beside this file."""
+    """The clean plans by short name: of examples/people those whole in themselves, and those beside this file."""
     found = {path.stem.split("-", 1)[1]: path for path in sorted((EXAMPLES / "people").glob("*.plan"))}
     found |= {path.stem: path for path in sorted((HERE / "plans").glob("*.plan"))}
-    return {name: squeezed(path.read_text("utf-8")) for name, path in found.items()}
+    texts = {name: path.read_text("utf-8") for name, path in found.items()}
+    return {name: squeezed(text) for name, text in texts.items() if "from template" not in text}
 
 
 def table(path: Path) -> list[dict[str, Any]]:
