@@ -66,7 +66,11 @@ def limit_words(plan: Plan, words: Words) -> tuple[Line, Line]:
 def pain_line(telling: Telling) -> Line:
     """The pain rule."""
     plan, words = telling.plan, telling.words
-    return words.say("pain.line", most=limit_words(plan, words)[0], settled=settle_words(plan, words)[0])
+
+    def said() -> Line:
+        return words.say("pain.line", most=limit_words(plan, words)[0], settled=settle_words(plan, words)[0])
+
+    return telling.once("pain", said)
 
 
 def flare_line(telling: Telling, day: date) -> Line:
@@ -94,8 +98,12 @@ def flare_sentences(telling: Telling) -> list[Line]:
 
 def help_lines(telling: Telling, day: date) -> list[Line]:
     """When to stop and whom to call: the urgent signs in one line, then what the plan itself adds."""
+    signs = [s for s in carried(telling.plan, day) if s.short]
+    return telling.once(tuple(s.name for s in signs), lambda: _help(telling, signs))
+
+
+def _help(telling: Telling, signs: list[Sign]) -> list[Line]:
     plan, words = telling.plan, telling.words
-    signs = [s for s in carried(plan, day) if s.short]
     lines = []
     urgent = [_short(s, words) for s in signs if s.do == "emergency"]
     soon = [_short(s, words) for s in signs if s.do == "today"]

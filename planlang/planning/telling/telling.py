@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar, cast
+
 from attrs import field
 
 from planlang.model.plan import Plan
@@ -10,6 +13,8 @@ from planlang.planning.week import Weeks
 from planlang.text.data import define, frozen
 from planlang.text.languages.line import Line
 from planlang.text.languages.words import Words, in_english
+
+T = TypeVar("T", bound=Line | list[Line])
 
 
 @frozen
@@ -30,9 +35,17 @@ class Telling:
     words: Words = field(factory=in_english)
     on_sheet: bool = False
     course: Course = field(init=False)
+    _kept: dict[object, Line | list[Line]] = field(factory=dict, init=False)
 
     def __attrs_post_init__(self) -> None:
         object.__setattr__(self, "course", Course(self.weeks))
+
+    def once(self, key: object, made: Callable[[], T]) -> T:
+        """What is the same on many days, made once."""
+        found = self._kept.get(key)
+        if found is None:
+            found = self._kept[key] = made()
+        return cast(T, found)
 
     @property
     def plan(self) -> Plan:
