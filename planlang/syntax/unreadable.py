@@ -60,8 +60,9 @@ def out_of_place(line: Statement, header: str | None, text: str, source: Source)
     if form.blocks == ("diary",) and line.name != "diary":
         message = f"A line that starts with {'a date' if first.type == 'DATE' else 'that'} belongs in a diary; {here}."
         return unreadable(message, span, source, "Move it to the person's diary, a file that begins: diary for P-014")
-    if header in ("library", "diary") and ANYWHERE in form.blocks:
-        message = f'"{first}" belongs in a plan; this file is a {header}.'
+    if ANYWHERE in form.blocks:
+        here = f"this file is a {header}" if header in ("library", "diary") else here
+        message = f'"{first}" belongs in a plan; {here}.'
         return unreadable(message, span, source, "Move the line to the plan.")
     if line.name == "baseline" and first.type == "NAME":
         name = str(first)[:LONGEST]

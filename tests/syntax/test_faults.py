@@ -237,3 +237,9 @@ def test_faults_on_the_first_and_the_last_line_without_a_line_feed() -> None:
 def test_at_most_four_words_are_named() -> None:
     for finding in findings("\n".join(f"{word} ?" for word in ("begin", "days", "rise 3", "score", "return", "visit"))):
         assert said(finding).count('", "') < 4
+
+
+@pytest.mark.parametrize("header", ["", "screening 2027-03-01\n"])
+def test_a_line_of_plans_in_a_library_is_sent_to_a_plan_whatever_stands_above_it(header: str) -> None:
+    found = findings(f'plan "x"\nlibrary "y"\n{header}not today if "home reading 180/110" then tell us\n')
+    assert any(f.message.startswith('"not" belongs in a plan') for f in found)
