@@ -131,6 +131,7 @@ def test_in_an_easier_week_the_week_itself_is_the_easier_one():
     lines = said(section(beds(), "week", 4, rest=(4,)))
     assert "This week is part of the plan. Nothing is lost." in lines
     assert "Walking: 5 min, 3 times a day" in lines
+    assert lines[-1].startswith("Pain up to 5 out of 10 is fine")
     assert any("Do what stands under “My week”" in line for line in said(section(beds(), "flare", 4, rest=(4,))))
 
 

@@ -11,6 +11,7 @@ from lxml import html as lxml_html
 
 from planlang.people.sheet.blocks import Page, Para, Section, Sheet
 from planlang.people.sheet.html import html
+from planlang.text.languages.catalogue import english, read_catalogue
 from planlang.text.languages.line import Line
 from planlang.text.languages.words import words
 from tests.calendar.made import stairs
@@ -134,6 +135,19 @@ def test_whatever_is_written_is_shown_and_never_run():
     odd = Line((("a\x07b\ud800c\nd", "en"),))
     one = Sheet(odd, odd, "en", "ltr", False, (Page((Section(odd, (Para(odd),)),)),))
     assert "a b c d" in html(one).encode().decode()
+
+
+def test_from_right_to_left_a_telephone_number_keeps_its_order(tmp_path):
+    """Between words from right to left, groups of digits would change places (UAX 9, N1 and L2)."""
+    text = '  call.list-today: {text: "اليوم: {number}", by: "A. Made-Up", on: 2027-01-10}'
+    path = tmp_path / "ar.yaml"
+    path.write_text(f"language: ar\nname: Arabic\ntexts: {{}}\nsafety:\n{text}\n", "utf-8")
+    found, faults = read_catalogue(path, english())
+    assert faults == ()
+    page = html(sheet_of(beds(), 5, told=words("ar", "en", [found])))
+    assert '<li>اليوم: <bdi dir="ltr">03 5550 0101</bdi></li>' in page
+    assert '<li><span lang="en" dir="ltr">An emergency: 112</span></li>' in page
+    assert '<html lang="ar" dir="rtl">' in page
 
 
 def test_paper_has_a_style_of_its_own():

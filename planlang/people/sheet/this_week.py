@@ -31,6 +31,7 @@ def this_week(telling: Telling, week: Week) -> Iterator[Block]:
     if week.kind is WeekKind.REST:
         yield from as_blocks(easier(telling, week))
         yield from (_session(telling, week, sittings) for sittings in _grouped(week))
+        yield Para(pain_line(telling))
         return
     if not week.sittings and not week.activities:
         if week.kind is not WeekKind.AWAY:
