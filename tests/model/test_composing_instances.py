@@ -128,3 +128,11 @@ def test_two_equal_templates_are_kept_apart():
     one, other = Source("t.plan", KNEE), Source("t.plan", KNEE)
     assert template(one) is template(one)
     assert template(one) is not template(other)
+
+
+def test_part_of_a_ladder_with_blanks_is_no_template_for_everybody():
+    outer = 'template "O"\n  from template "knee.plan"\n  blank n 4 to 12\n  fill reps-now <n>\n'
+    outer += '  fill steps-now 3200 steps/day\n  fill load 2 kg\n  fill helper "x"\n'
+    outer += "change exercise sit-to-stand\n  ladder steps 2 to 3\n"
+    made = of(outer, {"n": Fraction(6)}, knee=KNEE)
+    assert ["another one for each person" in f.message for f in made.findings] == [True]

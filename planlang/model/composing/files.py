@@ -44,11 +44,18 @@ class InLibrary:
     """
 
     root: Path
-    _read: dict[Path, Source | NotOpened] = field(factory=dict)
+    _read: dict[Path, Source | NotOpened] = field(factory=dict, init=False)
+    _named: dict[tuple[str, str], Source | NotOpened] = field(factory=dict, init=False)
     _resolved: Path | None = field(init=False, default=None)
 
     def open(self, name: str, beside: Source) -> Source | NotOpened:
         """See Files."""
+        key = os.path.dirname(beside.name), name  # noqa: PTH120 - asked for every plan of a library
+        if key not in self._named:
+            self._named[key] = self._open(name, beside)
+        return self._named[key]
+
+    def _open(self, name: str, beside: Source) -> Source | NotOpened:
         shown = os.path.normpath(str(Path(beside.name).parent / name)) if name.strip() else ""
         if not shown or "\0" in name:
             return NotOpened("no file is named", "Name the file, seen from this one.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from planlang.model.build.context import Context
 from planlang.model.build.ladders import steps
@@ -65,45 +66,53 @@ def wanted(line: Statement) -> tuple[int, int]:
 def part(kind: str, below: list[Out], first: int, last: int, shown: Span) -> Part:
     """Steps `first` to `last` of the ladder in lines of a block. `shown`: the line that takes the part."""
     lines = [line for line in below if line.name in LADDER]
-    text = f"{kind} ladder\n" + "".join(line.text for line in lines)
-    source = Source("", text)
-    block = blocks(read(source)).of(kind)[0]
-    context = Context(source)
-    easier, made, rise = steps(Lines(block, context), context)
-    if not made:
-        return Part(fault="there is no ladder to take steps of")
-    if first < 1 or first > last:
-        return Part(fault=f"there are no steps {first} to {last}; a ladder is taken upwards, from step 1 on")
-    if first > len(made) or (last > len(made) and last != ENDLESS):
-        return Part(fault=f"the ladder has {len(made)} steps")
-    last = min(last, len(made))
+    if any(piece.expr is not None for line in lines for piece in line.pieces):
+        return Part(fault="it is a part of a ladder with blanks in it, which is another one for each person")
+    made = steps_of(kind, "".join(line.text for line in lines), first, last)
+    if isinstance(made, str):
+        return Part(fault=made)
     begin = next(line for line in lines if line.name == "begin")
-    put = _Putting(begin, shown)
-    kept: list[Out] = []
-    before = made[first - 2] if first > 1 else easier
-    if before is not None:
-        kept.append(put.line("easier", f"easier {whole_text(before.dose)}"))
-    start = made[first - 1]
-    kept.append(put.line("begin", f"begin {whole_text(start.dose)}{_for(start)}"))
-    if rise is not None:
-        if last > first:
-            to = _raised(made[last - 1].dose, rise) if last < len(made) else rise.to
-            kept.append(put.line("rise", rise_text(rise, to, _grain(begin, rise))))
-        return Part(tuple(kept))
-    kept += [line for line in lines if line.name == "then"][first - 1 : last - 1]
+    start, end = begin.pieces[0], begin.pieces[-1]
+    span = Span(start.span.start, max(start.span.end, end.span.end))
+    kept = [Out(name, (Piece(f"{words}\n", start.source, span, shown, same=False),)) for name, words in made.written]
+    kept += [line for line in lines if line.name == "then"][made.first : made.last]
     return Part(tuple(kept))
 
 
 @frozen
-class _Putting:
-    begin: Out
-    shown: Span
+class Steps:
+    """Lines by name and words that are written anew, and which of the `then` lines (from, to) go on behind them."""
 
-    def line(self, name: str, words: str) -> Out:
-        """A line made of a step, at the place of the ladder that it comes from."""
-        first, last = self.begin.pieces[0], self.begin.pieces[-1]
-        span = Span(first.span.start, max(first.span.end, last.span.end))
-        return Out(name, (Piece(f"{words}\n", first.source, span, self.shown, same=False),))
+    written: tuple[tuple[str, str], ...]
+    first: int = 0
+    last: int = 0
+
+
+@lru_cache(maxsize=1024)
+def steps_of(kind: str, ladder: str, first: int, last: int) -> Steps | str:
+    """Steps `first` to `last` of the ladder in a text, or in words why there are none; plans take the same few."""
+    source = Source("", f"{kind} ladder\n{ladder}")
+    block = blocks(read(source)).of(kind)[0]
+    context = Context(source)
+    easier, made, rise = steps(Lines(block, context), context)
+    if not made:
+        return "there is no ladder to take steps of"
+    if first < 1 or first > last:
+        return f"there are no steps {first} to {last}; a ladder is taken upwards, from step 1 on"
+    if first > len(made) or (last > len(made) and last != ENDLESS):
+        return f"the ladder has {len(made)} steps"
+    last = min(last, len(made))
+    before = made[first - 2] if first > 1 else easier
+    start = made[first - 1]
+    written = [("easier", f"easier {whole_text(before.dose)}")] if before is not None else []
+    written.append(("begin", f"begin {whole_text(start.dose)}{_for(start)}"))
+    if rise is None:
+        return Steps(tuple(written), first - 1, last - 1)
+    if last > first:
+        begin = next(line for line in block.lines if line.name == "begin")
+        to = _raised(made[last - 1].dose, rise) if last < len(made) else rise.to
+        written.append(("rise", rise_text(rise, to, _grain(begin, rise))))
+    return Steps(tuple(written))
 
 
 def whole_text(dose: Dose) -> str:
@@ -150,9 +159,9 @@ def _measures(unit: str, rise: Rise) -> bool:
         return False
 
 
-def _grain(begin: Out, rise: Rise) -> Fraction | None:
+def _grain(begin: Statement, rise: Rise) -> Fraction | None:
     """What the rise is cut down to, where another `begin` could change what is unsaid."""
     if rise.rounded_to is not None or rise.amount.unit != "%":
         return rise.rounded_to
-    decimals = [n.partition(".")[2] for n in begin.said.split() if n.replace(".", "", 1).isdigit()]
+    decimals = [str(n).partition(".")[2] for n in begin.tokens if n.type == "NUMBER"]
     return Fraction(1, 10 ** max((len(d) for d in decimals), default=0))
