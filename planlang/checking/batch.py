@@ -22,7 +22,7 @@ from planlang.checking.fault import RuleFault
 from planlang.checking.file import SETTINGS, Run, check_file, is_person
 from planlang.checking.shard import line_of
 from planlang.text.data import define, frozen
-from planlang.text.finding import Finding, unreadable
+from planlang.text.finding import Finding, Level, unreadable
 from planlang.text.source import Source
 
 
@@ -64,6 +64,10 @@ class Summary:
     off: Mapping[str, str] = field(factory=dict)
     failed: tuple[str, ...] = ()
     fault: str = ""
+
+    def fails(self, failing: frozenset[Level]) -> bool:
+        """Whether something was found at these levels, or can't be read."""
+        return bool(self.unreadable) or any(self.found.get(level.value) for level in failing)
 
     def plus(self, other: Summary) -> Summary:
         """Both together; the shard is the first one's."""

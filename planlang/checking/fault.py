@@ -16,6 +16,13 @@ class RuleFault(Exception):
         self.faults = tuple(faults)
         super().__init__("\n".join(told(fault) for fault in self.faults))
 
+    @staticmethod
+    def said(text: str) -> RuleFault:
+        """A fault of which only the words came from elsewhere."""
+        fault = RuleFault(())
+        fault.args = (text,)
+        return fault
+
     def __reduce__(self) -> tuple[type[RuleFault], tuple[tuple[Finding, ...]]]:
         """How it goes from one process to another: with its faults, their help as text."""
         return RuleFault, (tuple(evolve(fault, help=fault.advice) for fault in self.faults),)

@@ -8,35 +8,55 @@ from pathlib import Path
 
 import click
 
+from planlang.text.data import frozen
 from planlang.text.meant import listed, meant
 
 SUFFIXES = (".plan", ".diary")
+SETTINGS = (".yaml", ".yml")
 
 
-def named(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES) -> list[str]:
+@frozen
+class Group:
+    """The files of one folder that was named, which is their library where no clinic.yaml is above; or single files."""
+
+    given: str | None
+    names: tuple[str, ...]
+
+
+def grouped(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES, settings: bool = False) -> list[Group]:
     """The files that are named, and those with our endings in the folders that are named; each once, in order.
 
-    A run that would look at no file is a wrong call: where no name is that of a file, and where folders hold none.
+    `settings`: the YAML files of the clinics in those folders too. A run that would look at no file is a wrong call:
+    where no name is that of a file, and where folders hold none. Raises RuleFault where a clinic's file is wrong.
     """
     if not any(os.path.lexists(path) for path in paths):
         raise click.UsageError(f"There is no file {listed(paths)}.{_near(paths)}")
-    found = list(dict.fromkeys(name for path in paths for name in _walked(path, suffixes)))
-    if not found:
+    groups: list[Group] = []
+    seen: set[str] = set()
+    for path in paths:
+        new = [name for name in _walked(path, suffixes, settings) if os.path.normpath(name) not in seen]
+        seen.update(map(os.path.normpath, new))
+        if new:
+            groups.append(Group(path if Path(path).is_dir() else None, tuple(dict.fromkeys(new))))
+    if not any(group.given is None or not name.endswith(SETTINGS) for group in groups for name in group.names):
         raise click.UsageError(
             f"There is no file that ends in {' or '.join(suffixes)} in {', '.join(paths) or 'nothing'}."
         )
-    return found
+    return groups
 
 
-def _walked(path: str, suffixes: tuple[str, ...]) -> Iterator[str]:
+def named(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES) -> list[str]:
+    """The same as one list."""
+    return [name for group in grouped(paths, suffixes) for name in group.names]
+
+
+def _walked(path: str, suffixes: tuple[str, ...], settings: bool) -> Iterator[str]:
     if not Path(path).is_dir():
         yield path
         return
-    for folder, folders, files in os.walk(path):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for name in sorted(files):
-            if name.endswith(suffixes) and not name.startswith("."):
-                yield os.path.normpath(str(Path(folder, name)))
+    from planlang.checking.walk import files_in
+
+    yield from files_in(Path(path), suffixes, settings)
 
 
 def _near(paths: Sequence[str]) -> str:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,16 +10,19 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.cli.console import options
-from planlang.cli.files import named
-from planlang.cli.main import FINDINGS, WRONG_CALL
+from planlang.cli.main import FAILED, FINDINGS, WRONG_CALL
+from planlang.text.data import frozen
 
 if TYPE_CHECKING:
+    from planlang.checking.batch import Summary
+    from planlang.checking.rule import Rule
     from planlang.checking.rulebook import Rulebook
-    from planlang.cli.linted import Call, Linted
+    from planlang.cli.files import Group
+    from planlang.cli.linted import Call
+    from planlang.report.result import Result
     from planlang.text.finding import Level
 
 FORMATS = ("text", "json", "sarif", "junit", "github")
-SUFFIXES = (".plan",)
 LONG = 200
 """From so many files on a terminal sees how far the run is."""
 
@@ -51,6 +53,11 @@ packs_option = click.option("--packs", metavar="FILE", help="A clinic's file, or
     help="Levels that make exit code 1.",
 )
 @click.option("--jobs", metavar="N", type=click.IntRange(1, 256), default=1, help="How many processes work at once.")
+@click.option(
+    "--changed-since",
+    metavar="REV",
+    help="Only files that differ from this commit of git, and what depends on a file that does.",
+)
 @packs_option
 @click.option("--stdin-filename", metavar="P", default="-", help="What the plan on standard input (-) is called.")
 @click.option("--quote", is_flag=True, help="Quote people's plans in sarif, junit and github too.")
@@ -61,32 +68,125 @@ def command(
     as_json: bool,
     fail_on: str,
     jobs: int,
+    changed_since: str | None,
     packs: str | None,
     stdin_filename: str,
     quote: bool,
     today: date | None,
 ) -> int:
-    """Check plans; folders are walked, - is standard input.
+    """Check plans, templates, libraries and diaries; folders are walked, - is standard input.
 
     No finding does not mean safe. Exit code 1: findings at the failing levels; 2: the call or a rule is wrong.
     """
     from planlang.checking.fault import RuleFault
-    from planlang.cli.linted import lint_all
-    from planlang.report.result import fails
+    from planlang.cli.files import grouped
 
-    failing = levels(fail_on)
+    how = Report("json" if as_json else format_, levels(fail_on), quote)
     call = called(packs, today, stdin_filename)
-    if "-" in paths and len(paths) > 1:
-        raise click.UsageError("Standard input (-) is checked by itself: name no other file beside it.")
-    names = ["-"] if paths == ("-",) else named(paths, SUFFIXES)
+    if "-" in paths:
+        if len(paths) > 1:
+            raise click.UsageError("Standard input (-) is checked by itself: name no other file beside it.")
+        if changed_since is not None:
+            raise click.UsageError("--changed-since asks git about files; standard input (-) is none.")
     try:
-        done = list(_seen(lint_all(names, call, jobs), len(names)))
-        if not all(book.in_force() for book in _books(done, call)):
-            raise click.UsageError("No rule is in force, so nothing was checked.")
-        click.echo(_report("json" if as_json else format_, done, call, failing, quote), nl=False)
+        if paths == ("-",):
+            return _one(call, how)
+        groups = grouped(paths, settings=True)
+        if changed_since is not None:
+            from planlang.cli.changed import only_changed
+
+            groups = only_changed(groups, changed_since, call)
+            if not groups:
+                return _nothing(changed_since, call, how)
+        return _many(groups, call, how, jobs)
     except RuleFault as e:
         return refused(e)
-    return FINDINGS if any(fails(f, failing) for one in done for f in one.result.findings) else 0
+
+
+@frozen
+class Report:
+    """How to report: the format, the levels that make the run fail, whether people's plans are quoted."""
+
+    format_: str
+    failing: frozenset[Level]
+    quote: bool
+
+    def write(self, results: Collection[Result], total: Summary, rules: Iterable[Rule]) -> None:
+        """Prints the report piece by piece."""
+        from planlang.cli.linted import infos
+        from planlang.report.formats import pieces
+
+        told = options(
+            rules=len(total.rules),
+            not_judged=tuple(sorted(total.not_judged)),
+            off=dict(sorted(total.off.items())),
+            infos=infos(rules),
+            failing=self.failing,
+            quote=self.quote,
+        )
+        for piece in pieces(self.format_, results, told):
+            click.echo(piece, nl=False)
+
+
+def _one(call: Call, how: Report) -> int:
+    """Standard input."""
+    from planlang.checking.batch import Summary
+    from planlang.cli.linted import book_for, lint_file
+    from planlang.report.result import fails
+
+    done = lint_file("-", call)
+    book = book_for(call.stdin_name, call)[0]
+    _some_rule([book])
+    total = Summary("", 1, rules=frozenset(done.rules), not_judged=frozenset(done.not_judged), off=done.off)
+    how.write([done.result], total, book.rules)
+    return FINDINGS if any(fails(finding, how.failing) for finding in done.result.findings) else 0
+
+
+def _many(groups: list[Group], call: Call, how: Report, jobs: int) -> int:
+    """Files, however many: their findings lie on disk until they are reported."""
+    from tempfile import TemporaryDirectory
+
+    from planlang.checking.batch import Summary
+    from planlang.checking.fault import RuleFault
+    from planlang.cli.linted import Shards, books, lint_all
+    from planlang.cli.watched import watched
+
+    count = sum(len(group.names) for group in groups)
+    rulebooks = books(groups, call)
+    _some_rule(rulebooks)
+    with TemporaryDirectory(prefix="planlang-") as folder:
+        total, shards = Summary(""), []
+        with watched("checking", count, count >= LONG) as seen:
+            for summary in lint_all(groups, call, Path(folder), jobs, seen):
+                if summary.fault:
+                    raise RuleFault.said(summary.fault)
+                total = total.plus(summary)
+                shards.append(Path(summary.shard))
+        rules = {rule.name: rule for book in rulebooks for rule in book.rules}
+        how.write(Shards(shards, total.files), total, rules.values())
+    for name in total.failed:
+        click.echo(f"planlang itself failed on {name}: run planlang --debug lint on it, and report that.", err=True)
+    if total.failed:
+        return FAILED
+    return FINDINGS if total.fails(how.failing) else 0
+
+
+def _nothing(since: str, call: Call, how: Report) -> int:
+    """What is said where nothing differs: no file was looked at, and none had to be."""
+    from planlang.checking.batch import Summary
+
+    said = f"Nothing that is checked here differs from {since}, so no file was looked at."
+    if how.format_ == "text":
+        click.echo(said)
+    else:
+        how.write([], Summary(""), ())
+        click.echo(said, err=True)
+    return 0
+
+
+def _some_rule(rulebooks: list[Rulebook]) -> None:
+    if not all(book.in_force() for book in rulebooks):
+        raise click.UsageError("No rule is in force, so nothing was checked.")
 
 
 def refused(e: BaseException) -> int:
@@ -125,38 +225,3 @@ def called(packs: str | None, today: date | None = None, stdin_name: str = "-") 
     if path.is_file():
         return Call(today, clinic=path, stdin_name=stdin_name)
     raise click.BadParameter(f"there is no file or folder {packs}", param_hint="--packs")
-
-
-def _seen(done: Iterator[Linted], count: int) -> Iterator[Linted]:
-    """The same, with a progress bar where somebody waits at a terminal."""
-    if count < LONG or not sys.stderr.isatty():
-        yield from done
-        return
-    with click.progressbar(done, length=count, label="checking", file=sys.stderr) as bar:
-        yield from bar
-
-
-def _report(format_: str, done: list[Linted], call: Call, failing: frozenset[Level], quote: bool) -> str:
-    from planlang.cli.linted import infos
-    from planlang.report.formats import render
-
-    rules = {rule.name: rule for book in _books(done, call) for rule in book.rules}
-    off: dict[str, str] = {}
-    for one in done:
-        off |= one.off
-    told = options(
-        rules=len({name for one in done for name in one.rules}),
-        not_judged=tuple(sorted({name for one in done for name in one.not_judged})),
-        off=off,
-        infos=infos(rules.values()),
-        failing=failing,
-        quote=quote,
-    )
-    return render(format_, [one.result for one in done], told)
-
-
-def _books(done: list[Linted], call: Call) -> list[Rulebook]:
-    """The rulebooks of a run, each once."""
-    from planlang.cli.linted import book_for
-
-    return list({id(book): book for one in done for book, _ in [book_for(one.result.name, call)]}.values())

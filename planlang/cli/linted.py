@@ -1,29 +1,35 @@
-"""Files checked, one by one or by several processes at once; what comes back can be sent between them."""
+"""Files checked, by this process, by several at once, or by a cluster; the findings of all lie on disk meanwhile."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import sys
+import threading
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from attrs import evolve, field
+from attrs import field
 
-from planlang.checking.beside import Folders, InFolder
-from planlang.checking.check import check
-from planlang.checking.clinic import Clinic, rulebook
-from planlang.checking.nearest import find_clinic
+from planlang.checking.batch import Batch, Summary, check_batch, check_names
+from planlang.checking.beside import shared_codes
+from planlang.checking.check import Checked
+from planlang.checking.clinic import Clinic
+from planlang.checking.file import Run, check_file, check_text, is_person
 from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
-from planlang.checking.standing import Keeping
+from planlang.checking.shard import read_shard
+from planlang.cli.files import Group
 from planlang.report.result import Result, RuleInfo
-from planlang.text.data import frozen
+from planlang.text.data import define, frozen
 from planlang.text.finding import Finding
-from planlang.text.load import load, load_standard_input
+from planlang.text.load import load_standard_input
 from planlang.text.source import Source
 
-BATCH = 50
-"""Files a process is given at once."""
+BATCH = 200
+"""Files a process is given at once, at most."""
+ROUNDS = 8
+"""Batches a process is given in all, at least, where there are files enough: so that both end at about one time."""
 
 
 @frozen
@@ -34,6 +40,15 @@ class Call:
     clinic: Path | None = None
     packs: tuple[Path, ...] = ()
     stdin_name: str = "-"
+
+    def run(self, given: str | None = None) -> Run:
+        """A run of it over the files of a folder that was named."""
+        return Run(self.today, self.clinic, self.packs, Path(given) if given else None)
+
+    def batch(self, names: Sequence[str], shard: Path, given: str | None) -> Batch:
+        """Some of them, to be checked by whom it may be."""
+        clinic = str(self.clinic) if self.clinic else None
+        return Batch(tuple(names), str(shard), self.today, clinic, tuple(map(str, self.packs)), given)
 
 
 @frozen
@@ -48,59 +63,117 @@ class Linted:
 
 def book_for(name: str, call: Call) -> tuple[Rulebook, Clinic | None]:
     """The rules for a file: of the clinic's file named in the call, else of the nearest one above. Raises RuleFault."""
-    found = call.clinic or find_clinic(Path(name).parent)
-    return rulebook(found, call.packs)
+    return call.run().book(Path(name))
 
 
-def lint_file(name: str, call: Call, folders: Folders | None = None) -> Linted:
-    """One file checked; `-` is standard input; `folders` is the run's. Raises RuleFault where its rules are wrong."""
-    shown = call.stdin_name if name == "-" else name
-    book, clinic = book_for(shown, call)
-    source = load_standard_input(shown) if name == "-" else load(name)
+def lint_file(name: str, call: Call) -> Linted:
+    """One file checked; `-` is standard input. Raises RuleFault where its rules are wrong."""
+    run = call.run()
+    if name != "-":
+        return _linted(name, check_file(Path(name), run), run)
+    source = load_standard_input(call.stdin_name)
     if isinstance(source, Finding):
-        return Linted(Result(shown, source.source, (source,)), off=book.off())
-    return _lint(source, book, clinic, None if name == "-" else Path(name), call, folders or Folders())
+        nothing = Checked(source.source or Source(call.stdin_name, ""), None, None, (source,))
+        return _linted(call.stdin_name, nothing, run)
+    return _linted(call.stdin_name, check_text(source, run), run)
 
 
-def _lint(
-    source: Source, book: Rulebook, clinic: Clinic | None, path: Path | None, call: Call, folders: Folders
-) -> Linted:
-    keeping = Keeping(path, bool(clinic and clinic.has_key))
-    beside = InFolder(path, clinic.root if clinic else path.parent, folders) if path else None
-    contacts = dict(clinic.contacts) if clinic else {}
-    root = clinic.root if clinic else (path or Path(source.name)).parent
-    files = folders.library(root)
-    checked = check(source, book, call.today, keeping, beside=beside, contacts=contacts, files=files)
-    person = checked.plan is not None and checked.plan.code is not None
-    result = Result(source.name, checked.source, checked.findings, person)
-    return Linted(result, checked.rules, checked.not_judged, book.off())
+def _linted(name: str, checked: Checked, run: Run) -> Linted:
+    result = Result(name, checked.source, checked.findings, is_person(checked))
+    return Linted(result, checked.rules, checked.not_judged, run.book(Path(name))[0].off())
 
 
-def lint_batch(names: tuple[str, ...], call: Call) -> list[Linted]:
-    """Several files, with every text made, so that it can go from one process to another."""
-    folders = Folders()
-    return [_made(lint_file(name, call, folders)) for name in names]
+@define(eq=False)
+class Shards(Collection[Result]):
+    """The findings of a run, read from its shards each time that somebody goes over them."""
+
+    paths: list[Path]
+    files: int
+
+    def __len__(self) -> int:
+        return self.files
+
+    def __iter__(self) -> Iterator[Result]:
+        for path in self.paths:
+            for one in read_shard(path):
+                yield Result(one.name, Source(one.name, ""), one.findings, one.person)
+
+    def __contains__(self, one: object) -> bool:
+        return any(one == other for other in self)
 
 
-def _made(linted: Linted) -> Linted:
-    findings = tuple(evolve(finding, help=finding.advice) for finding in linted.result.findings)
-    return evolve(linted, result=evolve(linted.result, findings=findings))
-
-
-def lint_all(names: list[str], call: Call, jobs: int = 1) -> Iterator[Linted]:
-    """Every file, in the order given, by so many processes."""
-    if jobs <= 1 or len(names) < 2:
-        folders = Folders()
-        for name in names:
-            yield lint_file(name, call, folders)
+def lint_all(
+    groups: Iterable[Group], call: Call, folder: Path, jobs: int = 1, seen: Callable[..., object] = lambda done=1: None
+) -> Iterator[Summary]:
+    """Every file, in the order given, by so many processes; shards are written into a folder."""
+    groups = list(groups)
+    if jobs <= 1 or sum(len(group.names) for group in groups) < 2:
+        for number, group in enumerate(groups):
+            yield check_names(group.names, str(folder / f"{number:08}.jsonl"), call.run(group.given), seen)
         return
+    yield from _by_processes(batches(groups, call, folder, jobs), jobs, seen)
+
+
+def _by_processes(made: list[Batch], jobs: int, seen: Callable[..., object]) -> Iterator[Summary]:
+    import multiprocessing
     from concurrent.futures import ProcessPoolExecutor
 
-    size = max(1, min(BATCH, -(-len(names) // jobs)))
-    batches = [tuple(names[i : i + size]) for i in range(0, len(names), size)]
-    with ProcessPoolExecutor(min(jobs, len(batches))) as pool:
-        for done in pool.map(lint_batch, batches, [call] * len(batches)):
-            yield from done
+    # What this process has read and built is there in a process that is forked from it, which a thread may forbid.
+    forks = sys.platform == "linux" and threading.active_count() == 1
+    context = multiprocessing.get_context("fork" if forks else None)
+    pool = ProcessPoolExecutor(min(jobs, len(made)), mp_context=context)
+    try:
+        for batch, summary in zip(made, pool.map(check_batch, made), strict=True):
+            seen(len(batch.names))
+            yield summary
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def batches(groups: Iterable[Group], call: Call, folder: Path, workers: int, most: int = BATCH) -> list[Batch]:
+    """The files in batches of about one size, each of one folder's library; shards are written into `folder`."""
+    groups = list(groups)
+    count = sum(len(group.names) for group in groups)
+    size = max(1, min(most, count // (workers * ROUNDS)))
+    made: list[Batch] = []
+    for group in groups:
+        for start in range(0, len(group.names), size):
+            shard = folder / f"{len(made):08}.jsonl"
+            made.append(call.batch(group.names[start : start + size], shard, group.given))
+    return _knowing(made)
+
+
+def _knowing(made: list[Batch]) -> list[Batch]:
+    """The same batches, told what is shared in the folders that several of them have files of."""
+    from attrs import evolve
+
+    of = [{str(Path(name).parent) for name in batch.names} for batch in made]
+    often: dict[str, int] = {}
+    for folders in of:
+        for folder in folders:
+            often[folder] = often.get(folder, 0) + 1
+    shared: dict[str, dict[str, tuple[str, ...]]] = {}
+    for folder, times in often.items():
+        if times > 1:
+            try:
+                shared[folder] = shared_codes(Path(folder))
+            except OSError:
+                continue
+    return [
+        evolve(batch, codes={folder: shared[folder] for folder in sorted(folders) if folder in shared})
+        for batch, folders in zip(made, of, strict=True)
+    ]
+
+
+def books(groups: Iterable[Group], call: Call) -> list[Rulebook]:
+    """The rulebooks of a run, each once. Raises RuleFault where one is wrong: nothing is checked past that."""
+    found: dict[int, Rulebook] = {}
+    for group in groups:
+        run = call.run(group.given)
+        for parent in dict.fromkeys(str(Path(name).parent) for name in group.names):
+            book = run.book(Path(parent, "any.plan"))[0]
+            found[id(book)] = book
+    return list(found.values())
 
 
 def infos(rules: Iterable[Rule]) -> dict[str, RuleInfo]:

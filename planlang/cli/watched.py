@@ -10,10 +10,13 @@ import click
 
 
 @contextmanager
-def watched(label: str, length: int, long: bool) -> Iterator[Callable[[], object]]:
-    """A function to call after each of `length` parts of the work; it moves a bar where the work is `long`."""
+def watched(label: str, length: int, long: bool) -> Iterator[Callable[..., object]]:
+    """A function to call after each of `length` parts of the work, or after some with their number.
+
+    It moves a bar where the work is `long`.
+    """
     if not long or not length or not sys.stderr.isatty():
-        yield lambda: None
+        yield lambda done=1: None
         return
     with click.progressbar(length=length, label=label, file=sys.stderr) as bar:
-        yield lambda: bar.update(1)
+        yield lambda done=1: bar.update(done)
