@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     help="For the week of this day, by which dates and waivers are judged too.",
 )
 @rest_option
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", help="Of a PDF; a page of HTML fits both.")
 @click.option("--language", metavar="CODE", help="As es or de; unsaid: the plan's own. English fills what is missing.")
 @json_option
 def command(
@@ -40,6 +41,7 @@ def command(
     week: int | None,
     today: datetime | None,
     rest: str,
+    paper: str,
     language: str | None,
     as_json: bool,
 ) -> int:
@@ -64,7 +66,7 @@ def command(
     number = _week(weeks, week, day)
     words = case.words(language)
     made = sheet(weeks, number, case.contacts, words, large, lambda more: reckon(plan, placed | {more}))
-    data, more = _written(made, output)
+    data, more = _written(made, output, paper)
     save_as(output, data)
     place = plan.places.get("language", plan.span)
     shown = with_findings(result, (*weeks.findings, *untranslated(words, place, plan.source), *more))
@@ -99,7 +101,7 @@ def _week(weeks: Weeks, week: int | None, day: date | None) -> int:
     return (day - first.starts).days // 7 + 1
 
 
-def _written(made: Sheet, output: str) -> tuple[bytes, tuple[Finding, ...]]:
+def _written(made: Sheet, output: str, paper: str) -> tuple[bytes, tuple[Finding, ...]]:
     if output.endswith(".html"):
         from planlang.people.sheet.html import html
 
@@ -107,7 +109,7 @@ def _written(made: Sheet, output: str) -> tuple[bytes, tuple[Finding, ...]]:
     from planlang.people.sheet.pdf import NoTypst, pdf
 
     try:
-        return pdf(made)
+        return pdf(made, paper)
     except NoTypst as fault:
         raise click.UsageError(str(fault)) from None
 

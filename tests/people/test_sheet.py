@@ -91,6 +91,13 @@ def test_kit_comes_with_its_step():
     assert "With: sturdy chair, 2 kg weight." in " ".join(said(section(beds(), "week", 9)))
 
 
+def test_what_an_exercise_needs_is_named_with_the_session_and_with_the_exercise():
+    text = beds(("  kind       balance", '  kind       balance\n  kit "foam pad" from step 2, "tape line"'))
+    assert "With: sturdy chair, tape line." in " ".join(said(section(text, "week", 1)))
+    assert "With: sturdy chair, foam pad, tape line." in " ".join(said(section(text, "week", 5)))
+    assert "You need: foam pad, tape line" in said(section(text, "how", 5))
+
+
 def test_a_sore_day_version_stands_beside_every_dose():
     rows = [row for table in tables(section(beds(), "week", 5)) for row in table.rows]
     assert [tuple(map(str, row)) for row in rows] == [

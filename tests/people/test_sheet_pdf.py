@@ -122,6 +122,13 @@ def test_its_font_is_ours_and_stands_in_the_file(made):
     assert all("DejaVuSansCondensed" in name for name in fonts)
 
 
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_it_fits_the_paper(paper, size):
+    """ISO 216, A4: 210 x 297 mm; North American Letter: 8.5 x 11 inches; in points of 1/72 inch."""
+    for page in pypdfium2.PdfDocument(pdf(sheet_of(beds(), 5), paper)[0]):
+        assert tuple(map(round, page.get_size())) == size
+
+
 def test_the_same_sheet_gives_the_same_bytes(made):
     assert pdf(sheet_of(beds(), 5))[0] == made
 

@@ -37,7 +37,8 @@ def _one(telling: Telling, exercise: Exercise, done: Done | None, number: int, l
         lines.append(words.say("how.careful", what=exercise.careful))
     if exercise.hold_on_to:
         lines.append(words.say("how.hold", what=exercise.hold_on_to))
-    kit = [kit.text for kit in getattr(exercise, "kit", ())]
+    step = (done.step or 0) + 1 if done else 1
+    kit = [kit.text for kit in exercise.kit if kit.from_step is None or step >= kit.from_step]
     if kit:
         lines.append(words.say("how.kit", kit=", ".join(kit)))
     if exercise.companions:

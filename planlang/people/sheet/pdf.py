@@ -13,7 +13,7 @@ from planlang.text.languages.line import Line
 
 HERE = Path(__file__).parent
 FONTS = HERE.parent / "fonts"
-PAPERS = ("a4", "us-letter")
+PAPERS = {"a4": "a4", "letter": "us-letter"}
 LONG = 1400  # letters of a section from which it may be broken over two pages
 
 
@@ -24,8 +24,8 @@ class NoTypst(Exception):
 def pdf(sheet: Sheet, paper: str = "a4") -> tuple[bytes, tuple[Finding, ...]]:
     """The PDF, to PDF/UA-1 wherever there is a letter for everything, and what is to be said of it.
 
-    Letters that our font lacks are taken from the machine's own fonts; if there are none either, the file is made
-    without the standard. Raises NoTypst.
+    `paper`: one of PAPERS. Letters that our font lacks are taken from the machine's own fonts; if there are none
+    either, the file is made without the standard. Raises NoTypst.
     """
     try:
         import typst
@@ -72,7 +72,7 @@ def _sheet(sheet: Sheet, paper: str) -> dict[str, Any]:
         "region": region,
         "direction": sheet.direction,
         "points": 18 if sheet.large else 14,
-        "paper": paper,
+        "paper": PAPERS[paper],
         "pages": [
             {
                 "sections": [_block(section, sheet) for section in page.sections],

@@ -152,13 +152,13 @@ class Day:
             yield words.say("day.someone")
 
     def kit(self) -> list[str]:
-        """What the session, and the exercises done in it, need on this day; each thing once."""
-        session = self.session
+        """What the session and its exercises need on this day, each once."""
+        session, work = self.session, self.work
         if not session:
             return []
-        first = next((done.step for _, _, done in self.work if done.step is not None), 0)
+        first = next((done.step for _, _, done in work if done.step is not None), 0)
         needed = [(kit, first) for kit in session.kit]
-        needed += [(kit, done.step or 0) for _, exercise, done in self.work if exercise for kit in exercise.kit]
+        needed += [(kit, done.step or 0) for _, exercise, done in work if exercise for kit in exercise.kit]
         return list(
             dict.fromkeys(kit.text for kit, step in needed if kit.from_step is None or step + 1 >= kit.from_step)
         )
