@@ -65,20 +65,20 @@ def check(
         case "library":
             return _library(source, book)
         case "template":
-            from planlang.model.composing.instance import lowest
+            from planlang.checking.ranges.template import check_template
 
-            source, kind = lowest(source, files), "template"
+            return check_template(source, book, files, contacts)
     source, put_together = compose(source, files)
     plan, findings = read_plan(source, book.catalogue)
     findings = (*put_together, *findings)
     if source is not own:
         findings += private(own, book, contacts or {}, plan, source)
     if plan is None:
-        return Checked(source, None, None, _sorted(findings, source))
+        return Checked(source, None, None, in_place(findings, source))
     weeks = reckon(plan)
     found, unjudged = judge(book, Facts(plan, weeks, today, beside, contacts), findings, keeping, kind)
     rules = tuple(rule.name for rule in book.in_force())
-    return Checked(source, plan, weeks, _sorted(found, source), rules, unjudged)
+    return Checked(source, plan, weeks, in_place(found, source), rules, unjudged)
 
 
 def judge(
@@ -101,7 +101,7 @@ def _library(source: Source, book: Rulebook) -> Checked:
     from planlang.checking.library import library_findings
 
     plan, findings, rules = library_findings(source, book)
-    return Checked(source, plan, None, _sorted(findings, source), rules)
+    return Checked(source, plan, None, in_place(findings, source), rules)
 
 
 def _each_once(found: list[Finding]) -> list[Finding]:
@@ -115,7 +115,7 @@ def _never_waived(flagged: list[Flagged]) -> frozenset[int]:
     return frozenset(id(one.finding) for one in flagged if one.case.never_waived)
 
 
-def _sorted(findings: Iterable[Finding], source: Source) -> tuple[Finding, ...]:
+def in_place(findings: Iterable[Finding], source: Source) -> tuple[Finding, ...]:
     """The findings by place in the plan's own file, each with the place that its text truly comes from."""
 
     def by_place(finding: Finding) -> tuple[int, int, int, str]:

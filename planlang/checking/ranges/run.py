@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
-from datetime import date, timedelta
+from collections.abc import Mapping
+from datetime import timedelta
 from fractions import Fraction
 
 from attrs import evolve, field
@@ -88,7 +88,6 @@ class Template:
     book: Rulebook
     files: Files | None = None
     contacts: Mapping[str, str] | None = None
-    today: date | None = None
     days: bool = True
     texts: Mapping[str, str] = field(factory=dict)
 
@@ -106,13 +105,15 @@ class Template:
         plan, found = read_plan(composed, self.book.catalogue, numbers)
         numbers.close(texts)
         findings = (*composed.findings, *found)
-        if plan is None:
-            return _outcome(composed, [(day, findings) for day in (WEEK if self.days else range(1))])
-        return _outcome(composed, [(day, self._judged(self.begun(plan, day), findings)) for day in self.starts(plan)])
+        if plan is None or plan.starts is None:
+            same = findings if plan is None else self._judged(plan, findings)
+            return _outcome(composed, [(day, same) for day in self.starts])
+        return _outcome(composed, [(day, self._judged(self.begun(plan, day), findings)) for day in self.starts])
 
-    def starts(self, plan: Plan) -> range:
-        """The days of a week, as days after the first one, on which a plan from the template may begin."""
-        return WEEK if self.days and plan.starts is not None else range(1)
+    @property
+    def starts(self) -> range:
+        """The days on which a plan from the template may begin, as days after the first one."""
+        return WEEK if self.days else range(1)
 
     def begun(self, plan: Plan, day: int) -> Plan:
         """The plan, begun so many days later."""
@@ -121,7 +122,7 @@ class Template:
         return evolve(plan, starts=plan.starts + timedelta(days=day))
 
     def _judged(self, plan: Plan, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-        facts = Facts(plan, reckon(plan), self.today, None, self.contacts, told=False)
+        facts = Facts(plan, reckon(plan), None, None, self.contacts, told=False)
         return judge(self.book, facts, findings, kind="template")[0]
 
 
@@ -139,6 +140,3 @@ def where(composed: Composed, finding: Finding) -> Where:
     if span is not None and finding.source is composed:
         span = composed.shown(span)
     return Where(finding.rule, span, finding.waived is not None)
-
-
-Run = Callable[[Trace], Outcome]
