@@ -45,7 +45,6 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
     unless the plan says that the person agreed to a full calendar.
     """
     from planlang.planning.reckon import reckon
-    from planlang.text.languages.words import untranslated
 
     writable(path, output, (".ics",), "a calendar")
     old = _old(previous)
@@ -58,8 +57,7 @@ def command(path: str, output: str, previous: str | None, rest: str, today: date
     if isinstance(made, tuple):
         return refuse(case.result(made), as_json, "calendar")
     save_as(output, made.data)
-    place = plan.places.get("language", plan.span)
-    shown = with_findings(result, (*weeks.findings, *untranslated(words, place, plan.source)))
+    shown = with_findings(result, (*weeks.findings, *case.about_language(words)))
     if as_json:
         echo_json({**_data(output, made, weeks), "findings": findings_data(shown)})
     else:

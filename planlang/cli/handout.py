@@ -52,7 +52,6 @@ def command(
     """
     from planlang.people.sheet.making import sheet
     from planlang.planning.reckon import reckon
-    from planlang.text.languages.words import untranslated
 
     writable(path, output, (".html", ".pdf"), "a sheet")
     day = today.date() if today else None
@@ -68,8 +67,7 @@ def command(
     made = sheet(weeks, number, case.contacts, words, large, lambda more: reckon(plan, placed | {more}))
     data, more = _written(made, output, paper)
     save_as(output, data)
-    place = plan.places.get("language", plan.span)
-    shown = with_findings(result, (*weeks.findings, *untranslated(words, place, plan.source), *more))
+    shown = with_findings(result, (*weeks.findings, *case.about_language(words), *more))
     if as_json:
         echo_json({**_data(output, made, weeks, number, words), "findings": findings_data(shown)})
     else:

@@ -64,23 +64,44 @@ class Case:
 
     def words(self, language: str | None) -> Words:
         """The words of a language, unsaid the plan's own."""
+        from planlang.text.languages.catalogue import is_code
         from planlang.text.languages.words import NoLocales, words
 
-        plan = self.plan()
+        if language is not None and not is_code(language):
+            raise click.BadParameter(f'"{language}" is no language code; write one such as es', param_hint="--language")
+        own = self.plan().language
+        own = own if is_code(own) else "en"  # a word such as `english`: see `about_language`
         try:
-            return words(language or plan.language, plan.language, self._texts())
+            return words(language or own, own, self._texts())
         except NoLocales as fault:
             raise click.UsageError(str(fault)) from None
+
+    def about_language(self, words: Words) -> tuple[Finding, ...]:
+        """What is to be said of the language that the person's texts are in."""
+        from planlang.text.finding import Finding, Level
+        from planlang.text.languages.catalogue import is_code
+        from planlang.text.languages.words import untranslated
+
+        plan = self.plan()
+        place = plan.places.get("language", plan.span)
+        found = untranslated(words, place, plan.source)
+        if is_code(plan.language):
+            return found
+        message = f"`language {plan.language}` is no language code; the person's texts are taken for English"
+        help = "Write one such as `language en` or `language es`."
+        return (Finding("language-not-known", Level.ADVICE, message, place, plan.source, help), *found)
 
     def _texts(self) -> list[Texts]:
         """The clinic's own texts. A file of them that can't be read is the clinic's fault, as all its settings are."""
         from planlang.checking.fault import RuleFault
+        from planlang.planning.telling.own_texts import not_of_data
         from planlang.text.languages.catalogue import english, read_catalogue
 
         found = []
         for path in self.clinic.languages if self.clinic else ():
             texts, faults = read_catalogue(path, english())
-            if texts is None:
+            faults = faults or not_of_data(texts, self.plan().catalogue, path)
+            if texts is None or faults:
                 raise click.UsageError(f"the clinic's texts can't be used.\n{RuleFault(faults)}")
             found.append(texts)
         return found

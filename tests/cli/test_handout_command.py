@@ -179,6 +179,17 @@ def test_the_plans_own_language_is_taken_where_none_is_asked_for(clinic, capsys)
     assert '<span lang="en" dir="ltr">My week</span>' in page
 
 
+def test_a_language_that_is_no_code_is_said(clinic, capsys):
+    path = plan(clinic, ("  revision   1", "  revision   1\n  language english"))
+    code, out = handed(path, "--json", ending=".pdf")
+    found = {finding["rule"]: finding for finding in json.loads(capsys.readouterr().out)["findings"]}
+    assert code == 0
+    assert found["language-not-known"]["line"] == 9
+    assert out.exists()
+    assert handed(path, "--language", "Spanish, please")[0] == 2
+    assert "is no language code" in capsys.readouterr().err
+
+
 def test_the_clinics_own_signed_texts_are_used(clinic, capsys):
     (clinic / "clinic.yaml").write_text(CLINIC + "languages: [es.yaml]\n", "utf-8")
     (clinic / "es.yaml").write_text(
@@ -192,12 +203,22 @@ def test_the_clinics_own_signed_texts_are_used(clinic, capsys):
     assert "<li>Emergencia: 112</li>" in out.read_text("utf-8")
 
 
+SIGN = """language: es
+name: Spanish
+texts: {{}}
+safety:
+  {}: {{text: "x", by: "A. Made-Up", on: 2027-01-10}}
+"""
+
+
 @pytest.mark.parametrize(
     ("settings", "text", "said"),
     [
         ("languages: [gone.yaml]\n", "", 'there is no file "gone.yaml"'),
         ("languages: [../es.yaml]\n", "", "is outside this library"),
         ("languages: [es.yaml]\n", "language: es\n", "es.yaml:1:1: a file of texts holds"),
+        ("languages: [es.yaml]\n", SIGN.format("sign.hart"), 'called so: "sign.hart". Did you mean "sign.heart"'),
+        ("languages: [es.yaml]\n", SIGN.format("goal.titel"), 'no text is called "goal.titel"'),
     ],
 )
 def test_a_clinics_file_of_texts_that_cannot_be_used_is_said(clinic, capsys, settings, text, said):

@@ -98,15 +98,15 @@ def flare_sentences(telling: Telling) -> list[Line]:
 
 def help_lines(telling: Telling, day: date) -> list[Line]:
     """When to stop and whom to call: the urgent signs in one line, then what the plan itself adds."""
-    signs = [s for s in carried(telling.plan, day) if s.short]
-    return telling.once(tuple(s.name for s in signs), lambda: _help(telling, signs))
+    found = [s for s in carried(telling.plan, day) if s.short]
+    return telling.once(tuple(s.name for s in found), lambda: _help(telling, found))
 
 
-def _help(telling: Telling, signs: list[Sign]) -> list[Line]:
+def _help(telling: Telling, found: list[Sign]) -> list[Line]:
     plan, words = telling.plan, telling.words
     lines = []
-    urgent = [_short(s, words) for s in signs if s.do == "emergency"]
-    soon = [_short(s, words) for s in signs if s.do == "today"]
+    urgent = [_short(s, words) for s in found if s.do == "emergency"]
+    soon = [_short(s, words) for s in found if s.do == "today"]
     if urgent or soon:
         parts = [words.say("help.stop")]
         if urgent:
@@ -119,7 +119,7 @@ def _help(telling: Telling, signs: list[Sign]) -> list[Line]:
             parts.append(words.say("help.more-on-sheet"))
         lines.append(joined(" ", parts))
     for own in plan.signs:
-        known = [s for s in signs if s.do == "emergency" or own.action == "today"]
+        known = [s for s in found if s.do == "emergency" or own.action == "today"]
         if not own.before and (own.action == "tell us" or not said_already(own.text, known)):
             lines.append(words.say("help.own", sign=own.text, whom=whom(telling, own.action)))
     return lines

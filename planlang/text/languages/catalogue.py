@@ -27,6 +27,8 @@ from planlang.text.strict_yaml import Document, read_yaml
 from planlang.text.strict_yaml import Path as At
 
 FOLDER = Path(__file__).parent
+OF_DATA = ("sign.", "flare.")
+"""Beginnings of keys that translate what the data files say in English: whose, only the caller knows."""
 FORMS = ("zero", "one", "two", "few", "many", "other")
 _SLOT = re.compile(r"\{(\w+)\}")
 _CODE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*\Z")
@@ -74,6 +76,11 @@ def template(text: str) -> Template:
     return (*found, (text[end:], None))
 
 
+def is_code(code: str) -> bool:
+    """Whether a text has the form of a language code (BCP 47): `es`, `pt-BR`, `az-Arab`."""
+    return bool(_CODE.match(code))
+
+
 @cache
 def english() -> Texts:
     """The complete catalogue, which all others are held against."""
@@ -87,7 +94,7 @@ def built_in(code: str) -> Texts | None:
     """The catalogue that comes with the program for a language, `es` for `es-MX` too; None where there is none."""
     if code.split("-")[0].lower() == "en":
         return english()
-    if not _CODE.match(code):
+    if not is_code(code):
         return None
     for name in (code, code.split("-")[0].lower()):
         path = FOLDER / f"{name}.yaml"
@@ -123,7 +130,7 @@ class _Reader:
             self.fault((), "a file of texts holds `language`, `name`, `texts` and `safety`, and nothing else")
             return None, tuple(self.faults)
         code = str(whole["language"])
-        if not _CODE.match(code):
+        if not is_code(code):
             self.fault(("language",), f'"{code}" is no language code', "As in es, de or pt-BR.")
         texts: dict[str, Text] = {}
         for part in ("texts", "safety"):
@@ -166,8 +173,8 @@ class _Reader:
             return True
         whole = self.against.texts.get(key)
         if whole is None:
-            if at[0] == "safety" and key.startswith(("sign.", "flare.")):
-                return True  # translates what the data files say in English
+            if at[0] == "safety" and key.startswith(OF_DATA) and not text.slots:
+                return True
             self.fault(at, f'no text is called "{key}"', did_you_mean(key, self.against.texts))
         elif whole.safety is not text.safety:
             self.fault(at, f"this belongs under `{'safety' if whole.safety else 'texts'}`")
