@@ -13,10 +13,12 @@ from planlang.model.plan import Plan
 from planlang.model.quantity import UNITS
 from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder, State, Turn, advance, ladder_of
+from planlang.planning.past import Looking
 from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns
 from planlang.planning.starts import Starts
 from planlang.planning.week import Done, WeekKind
+from planlang.planning.weeks import DAY
 from planlang.text.data import define, frozen
 
 
@@ -51,12 +53,12 @@ class Course:
     def __attrs_post_init__(self) -> None:
         self.name = self.exercise.name
 
-    def advance(self, event: Event) -> Turn | None:
-        """One week on."""
+    def advance(self, event: Event, counts: bool = True) -> Turn | None:
+        """One week on; too little of one that does not count was done."""
         if event is Event.REST and self.held_spare:
             self.state = self.state._replace(gap=0, rested=0)  # the spare week ended the gap before it
         self.held_spare = False
-        self.state, turn = advance(self.ladder, self.state, event)
+        self.state, turn = advance(self.ladder, self.state, event, counts)
         return turn
 
     def train(self, turn: Turn) -> Done:
@@ -88,6 +90,7 @@ class Doing:
 
     plan: Plan
     timetable: Timetable
+    looking: Looking = Looking()
     courses: tuple[Course, ...] = field(init=False)
     starts: Starts = field(init=False)
     turns: Turns = field(init=False)
@@ -122,24 +125,38 @@ class Doing:
 
     def _training(self, number: int, training_week: int) -> ToDo:
         slots, self.turns = self.timetable.training(number, training_week, self.turns)
+        slots = self._left(number, slots)
         named = _named(slots)
         here = [(c.free or c.name in named) and within(c.exercise.window, training_week) for c in self.courses]
+        halted = [number in self.looking.halted.get(c.name, ()) for c in self.courses]
+        if True in halted:
+            here = [is_here and not rests for is_here, rests in zip(here, halted, strict=True)]
         eased, reached = False, dict[str, int]()
         if any(is_here and c.began is None for c, is_here in zip(self.courses, here, strict=True)):
             present = [c for c, is_here in zip(self.courses, here, strict=True) if is_here]
             eased = any(c.ladder.is_eased(c.state, training_week) for c in present)
             reached = {c.name: c.highest for c in self.courses}
         done: dict[str, Done] = {}
-        for course, is_here in zip(self.courses, here, strict=True):
+        for course, is_here, rests in zip(self.courses, here, halted, strict=True):
             if is_here and course.began is None:
                 is_here = self.starts.may_begin(course.exercise, training_week, eased, reached)
                 course.began = training_week if is_here else None
-            turn = course.advance(course.ladder.event(training_week) if is_here else Event.WITHOUT)
+            counts = number not in self.looking.uncounted.get(course.name, ())
+            event = course.ladder.event(training_week) if is_here else Event.REST if rests else Event.WITHOUT
+            turn = course.advance(event, counts)
             course.latest = course.train(turn) if turn else None
             if course.latest:
                 done[course.name] = course.latest
         self._count(number, slots, done)
         return ToDo(done, slots)
+
+    def _left(self, number: int, slots: tuple[Slot, ...]) -> tuple[Slot, ...]:
+        """Without the slots of days on which what goes on in an easier week took their place; sets whose turn it is."""
+        self.turns = self.looking.turns.get(number, self.turns)
+        if not self.looking.stilled:
+            return slots
+        first = self.timetable.calendar.start_of(number)
+        return tuple(s for s in slots if s.untimed or first + s.offset * DAY not in self.looking.stilled)
 
     def _count(self, number: int, slots: tuple[Slot, ...], done: dict[str, Done]) -> None:
         """Counts the week for starts that wait for it."""
@@ -198,6 +215,7 @@ class Doing:
         if not self.training_week or (self.plan.rest and self.plan.rest.spare_empty):
             return ToDo({}, self.timetable.contacts(number, self._lines_of))
         slots, self.turns = self.timetable.training(number, self.training_week, self.turns)
+        slots = self._left(number, slots)
         named = _named(slots)
         done: dict[str, Done] = {}
         for course in self.courses:

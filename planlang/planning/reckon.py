@@ -8,6 +8,7 @@ from planlang.model.plan import Plan
 from planlang.planning.dating import Dating
 from planlang.planning.doing import Doing
 from planlang.planning.faults import plan_faults, too_long
+from planlang.planning.past import Looking
 from planlang.planning.placement_faults import placement_faults
 from planlang.planning.slots import timetable_of
 from planlang.planning.week import WeekKind, Weeks
@@ -16,11 +17,12 @@ from planlang.planning.weeks import LONGEST_PLAN, Calendar
 LAST_START = date(9999, 1, 1) - timedelta(weeks=LONGEST_PLAN)
 
 
-def reckon(plan: Plan, rest: frozenset[int] = frozenset()) -> Weeks:
+def reckon(plan: Plan, rest: frozenset[int] = frozenset(), looking: Looking | None = None) -> Weeks:
     """The calendar weeks of a plan, with rest in the given calendar weeks, and what was found.
 
-    A plan without a start or a length has no weeks. Raises ValueError where `rest` names a week
-    outside the plan or one that is away: that is the caller's error, not the writer's.
+    `looking`: what a diary says of the weeks so far, `rest` being all that was taken. A plan without a start or a
+    length has no weeks. Raises ValueError where `rest` names a week outside the plan or one that is away: that is the
+    caller's error, not the writer's.
     """
     if plan.starts is None or plan.weeks is None or plan.weeks < 1:
         return Weeks(plan, (), 0, ())
@@ -29,7 +31,7 @@ def reckon(plan: Plan, rest: frozenset[int] = frozenset()) -> Weeks:
     timetable = timetable_of(plan)
     calendar = timetable.calendar
     check_rest(calendar, rest)
-    doing, dating = Doing(plan, timetable), Dating(plan, calendar)
+    doing, dating = Doing(plan, timetable, looking or Looking()), Dating(plan, calendar)
     kinds = calendar.kinds(rest)
     weeks = tuple(
         dating.week(number, kind, training, doing.week(number, kind, training))

@@ -12,28 +12,13 @@ from planlang.checking.facts.registry import Facts, root_list, subject
 from planlang.checking.facts.training import exercise
 from planlang.checking.facts.weeks import RECKONED
 from planlang.model.carried import replaced
-from planlang.model.catalogue import muscle
 from planlang.model.exercise import Exercise, Joint
+from planlang.model.joints import loads
 from planlang.model.plan import Condition, JointState, Operation, Plan
 from planlang.model.records import ConditionData
 from planlang.text.source import Span
 
-ON_THE_FEET = ("hip", "knee", "ankle", "foot")
-STANDING_KINDS = ("aerobic", "balance", "everyday")
 SAID = "joints works kind"
-
-
-def loads(it: Exercise) -> tuple[str, ...] | None:
-    """The joints that an exercise loads: as said, else those of its muscles, else of the legs where it is done on them.
-
-    None where nothing tells.
-    """
-    if it.joints:
-        return tuple(dict.fromkeys(joint.name for joint in it.joints))
-    found = [joint for name in it.works if (known := muscle(name)) for joint in known.joints]
-    if found:
-        return tuple(dict.fromkeys(found))
-    return ON_THE_FEET if it.kind in STANDING_KINDS and "seated" not in it.tags else None
 
 
 def done_days(facts: Facts) -> dict[str, tuple[date, date]]:

@@ -2,34 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date
 
 from planlang.model.plan import Plan
 from planlang.planning.doing import Doing
 from planlang.planning.leeway.origin import BEGINNING, Origin, Stand
+from planlang.planning.past import Looking, Past
 from planlang.planning.reach import day_in
 from planlang.planning.reckon import reckon
 from planlang.planning.slots import timetable_of
-from planlang.planning.week import WeekKind, Weeks
+from planlang.planning.week import Done, Week, WeekKind, Weeks
+
+Days = Callable[[str], tuple[date, ...]]
+_COUNTS = (WeekKind.TRAINING, WeekKind.SPARE)
 
 
 def origin_at(plan: Plan, week: int, rest: Collection[int]) -> Origin:
     """Before calendar week `week` (from 1), after rest in these weeks and all else done as planned."""
+    weeks = reckon(plan, frozenset(rest))
+    return _walked(plan, week, rest, Looking(), lambda name: _days(weeks, name, week))
+
+
+def origin_of(past: Past) -> Origin:
+    """Where a plan stands by its diary: before the week of the review, or after it where that is an easier one."""
+    week = past.week + (past.week in past.rest)
+    return _walked(past.plan, week, past.rest, past.looking, lambda name: days_done(past, name))
+
+
+def _walked(plan: Plan, week: int, rest: Collection[int], looking: Looking, days: Days) -> Origin:
     timetable = timetable_of(plan)
     kinds = timetable.calendar.kinds(rest)
     week = min(max(week, 1), len(kinds) + 1)
     if week == 1:
         return BEGINNING
-    doing = Doing(plan, timetable)
+    doing = Doing(plan, timetable, looking)
     for number, (kind, training_week) in enumerate(kinds[: week - 1], 1):
         doing.week(number, kind, training_week)
-    weeks = reckon(plan, frozenset(rest))
     return Origin(
         week=week,
         rest=sum(kind is WeekKind.REST for kind, _ in kinds[: week - 1]),
         stands={
-            course.name: Stand(course.state, course.began is not None, course.highest, days(weeks, course.name, week))
+            course.name: Stand(course.state, course.began is not None, course.highest, days(course.name))
             for course in doing.courses
         },
         turns=doing.turns,
@@ -38,17 +52,44 @@ def origin_at(plan: Plan, week: int, rest: Collection[int]) -> Origin:
     )
 
 
-def days(weeks: Weeks, name: str, before: int) -> tuple[date, ...]:
+def _days(weeks: Weeks, name: str, before: int) -> tuple[date, ...]:
     """The day on which each step from the first up, or a higher one, was first done before a calendar week."""
     exercise = weeks.plan.exercise(name)
     found: list[date] = []
     for week in weeks.weeks[: before - 1]:
-        done = week.exercises.get(name) or week.activities.get(name)
-        if exercise is None or done is None or done.step is None or week.kind not in _COUNTS:
-            continue
-        if done.step >= len(found) and (day := day_in(weeks.plan, week, exercise)):
-            found += [day] * (done.step + 1 - len(found))
+        done = _done(week, name)
+        if exercise is not None and done and (day := day_in(weeks.plan, week, exercise)):
+            _come_to(found, done, day)
     return tuple(found)
 
 
-_COUNTS = (WeekKind.TRAINING, WeekKind.SPARE)
+def days_done(past: Past, name: str) -> tuple[date, ...]:
+    """The same by a diary: sessions count on the day on which they were done; other days as they were planned."""
+    plan, found = past.plan, list[date]()
+    exercise = plan.exercise(name)
+    if exercise is None:
+        return ()
+    in_sessions = any(name in session.do for session in plan.sessions)
+    for week in past.weeks.weeks[: past.week]:
+        done = _done(week, name)
+        if done is None:
+            continue
+        if in_sessions:
+            days = [h.on for h in past.held if h.week == week.number and name in h.done and h.on]
+        else:
+            day = day_in(plan, week, exercise)
+            uncounted = week.number in past.looking.uncounted.get(name, ())
+            days = [day] if day and day <= past.as_of and not uncounted else []
+        if days:
+            _come_to(found, done, min(days))
+    return tuple(found)
+
+
+def _done(week: Week, name: str) -> Done | None:
+    done = week.exercises.get(name) or week.activities.get(name)
+    return done if done and done.step is not None and week.kind in _COUNTS else None
+
+
+def _come_to(found: list[date], done: Done, day: date) -> None:
+    step = done.step if done.step is not None else -1
+    found += [day] * (step + 1 - len(found))

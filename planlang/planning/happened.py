@@ -1,0 +1,177 @@
+"""Which session each line of a diary is about: lines matched with the sessions that were due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from attrs import field
+
+from planlang.model.diary import Diary, Entry, What
+from planlang.model.plan import Plan
+from planlang.planning.past import Held, Outcome
+from planlang.planning.week import WeekKind, Weeks
+from planlang.text.data import define
+
+WEEK = timedelta(days=7)
+TAKEN = {What.DONE: Outcome.DONE, What.PART: Outcome.PART}
+
+
+@define(eq=False)
+class Slot:
+    """A session that was due, while it is looked for in the diary. Of `any_day` ones the day is None."""
+
+    week: int
+    starts: date
+    name: str
+    order: int
+    day: date | None
+    exercises: tuple[str, ...]
+    group: int
+    moved_from: date | None = None
+    entry: Entry | None = None
+
+    def far(self, entry: Entry) -> int:
+        """How many days an entry's day is from this one's; days of one's own choosing are all as near."""
+        return abs((entry.day - self.day).days) if self.day else 0
+
+
+@define(eq=False)
+class Matched:
+    """Every session due with what became of it, lines about sessions that were not due, lines left over."""
+
+    held: list[Held] = field(factory=list)
+    extra: list[Entry] = field(factory=list)
+    unmatched: list[Entry] = field(factory=list)
+
+
+def matched(plan: Plan, diary: Diary, weeks: Weeks, as_of: date) -> Matched:
+    """The sessions that were due in the weeks that have begun by `as_of`, each with its line of the diary.
+
+    A line belongs to the session of its name on its day, a moved one's new day among these; else to the nearest one of
+    its calendar week of which nothing else is written, those in turn standing for each other; else nothing was due.
+    """
+    groups = _groups(plan)
+    slots = [s for s in _slots(weeks, groups) if s.starts <= as_of]
+    lines = [e for e in diary.entries if e.day <= as_of]
+    _move(slots, [e for e in lines if e.what is What.MOVED])
+    told = [e for e in lines if e.what in TAKEN or e.what is What.NOT_DONE]
+    left = _on_the_day(slots, told)
+    left = _in_the_week(slots, left, weeks, groups)
+    found = Matched([_held(slot, as_of) for slot in slots])
+    found.extra = [e for e in lines if e.what is What.EXTRA] + [e for e in left if e.what in TAKEN]
+    found.unmatched = [e for e in left if e.what is What.NOT_DONE]
+    return found
+
+
+def _groups(plan: Plan) -> dict[str, int]:
+    """Sessions in turn with one another bear one number."""
+    groups = {s.name: i for i, s in enumerate(plan.sessions)}
+    for session in plan.sessions:
+        other = session.in_turn_with
+        if other in groups:
+            joined = {groups[session.name], groups[other]}
+            groups = {name: min(joined) if of in joined else of for name, of in groups.items()}
+    return groups
+
+
+def _slots(weeks: Weeks, groups: dict[str, int]) -> Iterable[Slot]:
+    for week in weeks.weeks:
+        if week.kind is WeekKind.REST:
+            continue  # easier weeks hold contacts only, and nothing is due in them
+        orders: dict[str, int] = {}
+        for sitting in week.sittings:
+            if not sitting.exercises and not sitting.visit:
+                continue
+            for _ in range(sitting.count):
+                orders[sitting.name] = orders.get(sitting.name, 0) + 1
+                yield Slot(
+                    week.number,
+                    week.starts,
+                    sitting.name,
+                    orders[sitting.name],
+                    None if sitting.any_day else sitting.day,
+                    sitting.exercises,
+                    groups.get(sitting.name, -1),
+                )
+
+
+def _move(slots: list[Slot], moves: list[Entry]) -> None:
+    for entry in moves:
+        slot = next((s for s in slots if s.name == entry.name and s.day == entry.day and s.moved_from is None), None)
+        if slot is not None and entry.to is not None:
+            slot.moved_from, slot.day = slot.day, entry.to
+
+
+def _on_the_day(slots: list[Slot], told: list[Entry]) -> list[Entry]:
+    """Gives each line to the session of its name on its day; the lines that are left."""
+    by_day: dict[tuple[str, date], list[Slot]] = {}
+    for slot in slots:
+        if slot.day is not None:
+            by_day.setdefault((slot.name, slot.day), []).append(slot)
+    left: list[Entry] = []
+    for entry in told:
+        here = by_day.get((entry.name or "", entry.day), [])
+        found = next((s for s in here if s.entry is None), None)
+        if found is None:
+            left.append(entry)
+        else:
+            found.entry = entry
+    return left
+
+
+def _in_the_week(slots: list[Slot], told: list[Entry], weeks: Weeks, groups: dict[str, int]) -> list[Entry]:
+    """Gives each line to the nearest open session of its week: of its name, else of one in turn with it."""
+    first = weeks.weeks[0].starts if weeks.weeks else date.min
+    by_week: dict[int, list[Slot]] = {}
+    for slot in slots:
+        by_week.setdefault(slot.week, []).append(slot)
+    left = told
+
+    def own(slot: Slot, entry: Entry) -> bool:
+        return slot.name == entry.name
+
+    def in_turn(slot: Slot, entry: Entry) -> bool:
+        return slot.group == groups.get(entry.name or "")
+
+    for alike in (own, in_turn):
+        remaining: list[Entry] = []
+        for entry in left:
+            week = (entry.day - first).days // 7 + 1
+            open_ones = [s for s in by_week.get(week, ()) if s.entry is None and alike(s, entry)]
+            found = min(open_ones, key=lambda s: (s.far(entry), s.day or s.starts), default=None)
+            if found is None:
+                remaining.append(entry)
+                continue
+            found.entry = entry
+            if found.name != entry.name and (session := weeks.plan.session(entry.name or "")):
+                found.name, found.exercises = session.name, session.do
+        left = remaining
+    return left
+
+
+def _held(slot: Slot, as_of: date) -> Held:
+    entry = slot.entry
+    outcome = _outcome(slot, as_of)
+    on: date | None = None
+    done: tuple[str, ...] = ()
+    if entry is not None and entry.what in TAKEN:
+        on, done = entry.day, _done(slot, entry)
+    return Held(slot.week, slot.name, slot.order, slot.day, outcome, on, done, slot.exercises, slot.moved_from, entry)
+
+
+def _outcome(slot: Slot, as_of: date) -> Outcome:
+    entry = slot.entry
+    if entry is not None and entry.what in TAKEN:
+        return Outcome.PART if entry.what is What.PART or entry.names else Outcome.DONE
+    if entry is not None:
+        return Outcome.NOT_DONE
+    last = slot.day or slot.starts + WEEK - timedelta(days=1)
+    return Outcome.AHEAD if last > as_of else Outcome.BLANK
+
+
+def _done(slot: Slot, entry: Entry) -> tuple[str, ...]:
+    """The exercises done: all but those left out; of a part, those that are named."""
+    if entry.what is What.PART:
+        return tuple(n for n in slot.exercises if n in entry.names)
+    return tuple(n for n in slot.exercises if n not in entry.names)
