@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import date
 from pathlib import Path
 
@@ -70,12 +71,27 @@ def check_file(path: Path, run: Run) -> Checked:
 
     A file that can't be read, or is a link that leads out of its library, is one finding.
     """
-    name = str(path)
-    led_out = _leads_out(path, run)
-    source = led_out or load(path)
+    source = read_file(path, run)
     if isinstance(source, Finding):
-        return Checked(source.source or Source(name, ""), None, None, (source,))
+        return Checked(source.source or Source(str(path), ""), None, None, (source,))
     return check_text(source, run, path)
+
+
+def read_file(path: Path, run: Run) -> Source | Finding:
+    """The text at a path, or the finding that says why it can't be had. Nothing outside the library is opened."""
+    return _leads_out(path, run) or _closed(path) or load(path)
+
+
+def _closed(path: Path) -> Finding | None:
+    """A folder that can't be looked into: what it holds isn't checked, and that is said."""
+    if not path.is_dir():
+        return None
+    try:
+        with os.scandir(path):
+            return None
+    except OSError as e:
+        message = f"this folder can't be looked into: {(e.strerror or str(e)).lower()}"
+    return unreadable(message, None, Source(str(path), ""), "Nothing in it was checked. Ask whoever keeps it.")
 
 
 def _leads_out(path: Path, run: Run) -> Finding | None:
@@ -108,11 +124,19 @@ def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:
     checked = check(source, book, run.today, keeping, beside=beside, contacts=contacts, files=files)
     more: tuple[Finding, ...] = ()
     kind = kind_of(source)
-    if kind in ("library", "diary"):
-        more = private(source, book, contacts)
+    if kind in ("template", "library", "diary"):
+        more = _not_yet(private(source, book, contacts), checked)
     if kind == "diary":
         more = (*more, *diary_kept(source, keeping))
     return evolve(checked, findings=(*checked.findings, *more)) if more else checked
+
+
+def _not_yet(more: tuple[Finding, ...], checked: Checked) -> tuple[Finding, ...]:
+    """Those of the findings that the file's own rules haven't made at the same place."""
+    there = {(one.rule, checked.source.place(one.span).line) for one in checked.findings if one.span is not None}
+    return tuple(
+        one for one in more if not (one.source and one.span and (one.rule, one.source.place(one.span).line) in there)
+    )
 
 
 def is_person(checked: Checked) -> bool:

@@ -87,7 +87,7 @@ class _Walk:
         inner: list[Path] = []
         for entry in found:
             path = os.path.normpath(entry.path)
-            is_folder = entry.is_dir()
+            is_folder = _is_folder(entry)
             if not (is_folder or entry.name.endswith(self.suffixes)) or library.leaves_out(path, is_folder):
                 continue
             if entry.is_symlink():
@@ -108,6 +108,13 @@ class _Walk:
         elif str(real) not in self.seen and not (str(real.parent) in self.seen and real.name.endswith(self.suffixes)):
             self.seen.add(str(real))
             yield path
+
+
+def _is_folder(entry: os.DirEntry[str]) -> bool:
+    try:
+        return entry.is_dir()
+    except OSError:  # a link in a circle
+        return False
 
 
 def _settings(clinic: Path, folder: Path) -> Iterator[str]:

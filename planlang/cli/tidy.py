@@ -10,11 +10,12 @@ import click
 from attrs import field
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, show_findings
-from planlang.cli.files import named
+from planlang.cli.files import grouped
 from planlang.cli.main import FINDINGS, WRONG_CALL
 from planlang.text.data import define
 
 if TYPE_CHECKING:
+    from planlang.checking.file import Run
     from planlang.report.result import Result
 
 
@@ -37,11 +38,26 @@ def command(paths: tuple[str, ...], check: bool, as_json: bool) -> int:
 
     Lines that can't be read stay as they are. `-` formats standard input to standard output.
     """
+    from planlang.checking.fault import RuleFault
+    from planlang.checking.file import Run
+    from planlang.cli.lint import LONG
+    from planlang.cli.watched import watched
+
     if "-" in paths:
         return _piped(paths, as_json)
     done = _Run()
-    for name in named(paths):
-        _tidy(name, check, done)
+    try:
+        groups = grouped(paths)
+    except RuleFault as e:
+        click.echo(f"{e}\nNothing was tidied: put that right first.", err=True)
+        return WRONG_CALL
+    count = sum(len(group.names) for group in groups)
+    with watched("tidying", count, count >= LONG) as seen:
+        for group in groups:
+            run = Run(given=Path(group.given) if group.given else None)
+            for name in group.names:
+                _tidy(name, check, done, run)
+                seen()
     if as_json:
         findings = [one for result in done.left for one in findings_data(result)]
         echo_json({"files": _count(done), "changed": done.changed, "not_written": done.refused, "findings": findings})
@@ -52,14 +68,14 @@ def command(paths: tuple[str, ...], check: bool, as_json: bool) -> int:
     return FINDINGS if done.left or (check and done.changed) else 0
 
 
-def _tidy(name: str, check: bool, done: _Run) -> None:
+def _tidy(name: str, check: bool, done: _Run, run: Run) -> None:
+    from planlang.checking.file import read_file
     from planlang.report.result import Result
     from planlang.syntax.tidy import tidy
     from planlang.text.finding import Finding
-    from planlang.text.load import load
     from planlang.text.save import save
 
-    source = load(name)
+    source = read_file(Path(name), run)
     if isinstance(source, Finding):
         done.left.append(Result(name, source.source, (source,)))
         return
@@ -68,7 +84,12 @@ def _tidy(name: str, check: bool, done: _Run) -> None:
         done.left.append(Result(name, source, tidied.findings))
         return
     data = tidied.text.encode("utf-8")
-    if data == Path(name).read_bytes():
+    try:
+        same = data == Path(name).read_bytes()
+    except OSError as e:
+        done.refused.append(f"{name} can't be read any more: {e.strerror or e}")
+        return
+    if same:
         done.same.append(name)
         return
     said = None if check else save(name, data)
