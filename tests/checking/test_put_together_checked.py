@@ -19,7 +19,8 @@ def checked(text, **files):
 
 
 def at(result, finding):
-    return result.source.line(result.source.place(finding.span).line).strip()
+    source = finding.source or result.source
+    return source.line(source.place(finding.span).line).strip()
 
 
 def test_rule_finds_what_the_template_says_at_the_fill_and_names_the_templates_line():
@@ -106,3 +107,12 @@ def test_fault_of_a_library_stands_at_its_line(old, new, rule, line):
 def test_template_is_checked_at_its_own_lines():
     result = checked(KNEE.replace("quadriceps", "quadricep"))
     assert ("unknown-word", "works      quadricep") in {(f.rule, at(result, f)) for f in result.findings}
+
+
+def test_rules_for_libraries_judge_them():
+    frightening = LIBRARY.replace('how        "slowly down and up"', 'how        "spare what is worn out and crumbling"')
+    found = [f for f in checked(frightening).findings if f.rule == "words-that-frighten-or-blame"]
+    assert len(found) == 1
+    mistyped = LIBRARY.replace("begin      2x5", "begin      2x55")
+    assert "number-looks-mistyped" in {f.rule for f in checked(mistyped).findings}
+    assert "no-way-up-the-ladder" not in checked(LIBRARY).rules
