@@ -1,0 +1,48 @@
+"""`--diary FILE`: what happened, read beside a plan."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from planlang.model.diary import Diary
+    from planlang.model.plan import Plan
+    from planlang.planning.past import Past
+    from planlang.report.result import Result
+
+diary_option = click.option("--diary", metavar="FILE", help="The person's diary: reckon from what really happened.")
+
+
+def diary_at(path: str, plan: Plan, today: date | None = None) -> tuple[Diary | None, Result]:
+    """The diary in a file with the steps that it names, or None where it can't be had, with what was found in it.
+
+    Raises UsageError where it is another person's.
+    """
+    from planlang.checking.diary_file import read_beside
+    from planlang.checking.nearest import library_of
+    from planlang.model.composing.files import InLibrary
+    from planlang.report.result import Result
+    from planlang.text.finding import Finding
+    from planlang.text.load import load
+
+    source = load(path)
+    if isinstance(source, Finding):
+        return None, Result(path, source.source, (source,), person=True)
+    diary, findings = read_beside(source, plan, InLibrary(library_of(Path(path))), today)
+    if diary is not None and plan.code is not None and diary.code != plan.code:
+        raise click.BadParameter(f"it is {diary.code}'s diary, and the plan is {plan.code}'s", param_hint="--diary")
+    return diary, Result(path, source, findings, person=True)
+
+
+def past_at(path: str, plan: Plan, today: date | None = None) -> tuple[Past | None, Result]:
+    """What a diary says of a plan's weeks up to `today`, else to its last day; None where either can't be reckoned."""
+    from planlang.planning.looking_back import can_look_back, past_of
+
+    diary, result = diary_at(path, plan, today)
+    if diary is None or not can_look_back(plan):
+        return None, result
+    return past_of(plan, diary, today), result
