@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, options, with_findings
-from planlang.cli.refusing import Case, case_of, refuse, save_as, writable
+from planlang.cli.diary_option import diary_option
+from planlang.cli.refusing import Case, case_of, looked_back, refuse, save_as, writable
 from planlang.cli.rest_option import rest_option
 
 if TYPE_CHECKING:
@@ -28,8 +29,9 @@ if TYPE_CHECKING:
     "--today",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
-    help="For the week of this day, by which dates and waivers are judged too.",
+    help="For the week of this day; by it dates and waivers are judged too. Unsaid: the diary's last day, if any.",
 )
+@diary_option
 @rest_option
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", help="Of a PDF; a page of HTML fits both.")
 @click.option("--language", metavar="CODE", help="As es or de; unsaid: the plan's own. English fills what is missing.")
@@ -40,6 +42,7 @@ def command(
     large: bool,
     week: int | None,
     today: datetime | None,
+    diary: str | None,
     rest: str,
     paper: str,
     language: str | None,
@@ -58,20 +61,27 @@ def command(
     case, result = case_of(path, day)
     if case is None:
         return refuse(result, as_json, "sheet")
-    plan, placed = case.plan(), case.placed(rest)
-    weeks = reckon(plan, placed)
+    plan, placed, looking, told = case.plan(), case.placed(rest), None, None
+    if diary is not None:
+        past, told = looked_back(case, diary, day)
+        if past is None:
+            return refuse(told, as_json, "sheet")
+        placed, looking, day = placed | past.rest, past.looking, past.as_of
+    weeks = reckon(plan, placed, looking)
     if not weeks.weeks:
         return refuse(case.result((_nothing(case),)), as_json, "sheet")
     number = _week(weeks, week, day)
     words = case.words(language)
-    made = sheet(weeks, number, case.contacts, words, large, lambda more: reckon(plan, placed | {more}))
+    made = sheet(weeks, number, case.contacts, words, large, lambda more: reckon(plan, placed | {more}, looking))
     data, more = _written(made, output, paper)
     save_as(output, data)
     shown = with_findings(result, (*weeks.findings, *case.about_language(words), *more))
+    results = [shown, *([told] if told else [])]
     if as_json:
-        echo_json({**_data(output, made, weeks, number, words), "findings": findings_data(shown)})
+        findings = [one for result in results for one in findings_data(result)]
+        echo_json({**_data(output, made, weeks, number, words), "findings": findings})
     else:
-        _say(output, weeks, number, shown, case)
+        _say(output, weeks, number, results, case)
     return 0
 
 
@@ -126,7 +136,7 @@ def _data(output: str, made: Sheet, weeks: Weeks, number: int, words: Words) -> 
     }
 
 
-def _say(output: str, weeks: Weeks, number: int, shown: Result, case: Case) -> None:
+def _say(output: str, weeks: Weeks, number: int, results: list[Result], case: Case) -> None:
     from planlang.report.text import render
 
     week = weeks.weeks[number - 1]
@@ -134,4 +144,4 @@ def _say(output: str, weeks: Weeks, number: int, shown: Result, case: Case) -> N
     click.echo("  Read it through with the person. A sheet at home can't be recalled: a safety change needs a call.")
     click.echo()
     said = options(rules=len(case.checked.rules), not_judged=case.checked.not_judged, off=case.book.off())
-    click.echo(render([shown], said), nl=False)
+    click.echo(render(results, said), nl=False)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from planlang.checking.clinic import Clinic
     from planlang.checking.rulebook import Rulebook
     from planlang.model.plan import Plan
+    from planlang.planning.past import Past
     from planlang.planning.telling.telling import Contacts
     from planlang.report.result import Result
     from planlang.text.finding import Finding
@@ -157,6 +158,23 @@ def clinic_of(path: str) -> tuple[Rulebook, Clinic | None]:
         return rulebook(find_clinic(Path(path).parent))
     except RuleFault as fault:
         raise click.UsageError(f"the clinic's rules can't be used.\n{fault}") from None
+
+
+def looked_back(case: Case, diary: str, today: date | None) -> tuple[Past | None, Result]:
+    """The plan with its diary, up to `today`, unsaid the diary's last day; None where something stands against it.
+
+    What stands against giving anything to the person: a line that can't be read, and a sign that nobody has answered.
+    """
+    from planlang.cli.diary_option import past_at
+    from planlang.planning.open_flags import open_flags, stands_open
+
+    past, result = past_at(diary, case.plan(), today)
+    if past is None or any(f.blocks or f.rule == "unreadable" for f in result.findings):
+        return None, result if result.findings else case.result(case.checked.findings)
+    against = tuple(stands_open(entry, past.diary) for entry in open_flags(past.diary, past.as_of))
+    if against:
+        return None, evolve(result, findings=(*against, *result.findings))
+    return past, result
 
 
 def refuse(result: Result, as_json: bool, what: str) -> int:

@@ -273,3 +273,77 @@ def test_two_runs_give_the_same_bytes(clinic):
     for ending in (".html", ".pdf"):
         first = handed(path, ending=ending)[1].read_bytes()
         assert handed(path, ending=ending)[1].read_bytes() == first
+
+
+DIARY = """diary for P-014
+2027-03-01 done "Chair and bench"
+2027-03-03 done "Chair and bench"
+2027-03-05 done "Chair and bench"
+2027-03-08 flare of knee, right
+2027-03-14 flare over
+2027-03-15 done "Chair and bench"
+"""
+
+
+def with_diary(folder: Path, text: str = DIARY) -> str:
+    path = folder / "one.diary"
+    path.write_text(text, "utf-8")
+    return str(path)
+
+
+def test_with_a_diary_it_is_the_sheet_of_the_day_that_was_written_last(clinic, capsys):
+    code, out = handed(plan(clinic), "--diary", with_diary(clinic), "--json")
+    told = json.loads(capsys.readouterr().out)
+    assert code == 0
+    assert (told["week"], told["kind"]) == (3, "training")
+    page = out.read_text("utf-8")
+    assert "1 of 3 easier weeks taken." in page
+    assert "Welcome back. Start one step lower on purpose:" in page
+
+
+def test_the_week_of_a_flare_in_the_diary_is_an_easier_one(clinic, capsys):
+    code, out = handed(plan(clinic), "--diary", with_diary(clinic), "--today", "2027-03-13", "--json")
+    assert code == 0
+    assert json.loads(capsys.readouterr().out)["kind"] == "rest"
+    assert "This is an easier week." in out.read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('2027-03-15 told "calf sore and swollen" by P-014', "nothing says what was done about it"),
+        ("2027-03-15 doen", "unreadable, line 8"),
+    ],
+)
+def test_a_diary_with_an_open_flag_or_an_unread_line_gives_nothing_out(clinic, capsys, line, said):
+    code, out = handed(plan(clinic), "--diary", with_diary(clinic, f"{DIARY}{line}\n"))
+    err = capsys.readouterr().err
+    assert code == 1
+    assert said in " ".join(err.split())
+    assert "No sheet was written" in err
+    assert not out.exists()
+
+
+def test_a_flag_that_was_answered_stands_in_no_ones_way(clinic):
+    text = DIARY + '2027-03-15 told "calf sore" by P-014\n2027-03-15 acted "seen, a strain" by T-03\n'
+    assert handed(plan(clinic), "--diary", with_diary(clinic, text))[0] == 0
+
+
+def test_another_persons_diary_is_a_wrong_call(clinic, capsys):
+    code, _ = handed(plan(clinic), "--diary", with_diary(clinic, DIARY.replace("P-014", "P-021")))
+    assert code == 2
+    assert "P-021" in capsys.readouterr().err
+
+
+def test_nothing_of_the_diary_stands_on_the_sheet(clinic):
+    text = DIARY + '2027-03-15 worry "the neighbour\'s ladder"\n2027-03-15 note "two funerals"\n2027-03-15 pain 6/10\n'
+    code, out = handed(plan(clinic), "--diary", with_diary(clinic, text))
+    assert code == 0
+    page = out.read_text("utf-8")
+    assert not any(word in page for word in ("ladder", "funerals", "6/10", "6 out of 10"))
+
+
+def test_a_diary_that_is_not_there_is_said(clinic, capsys):
+    code, _ = handed(plan(clinic), "--diary", str(clinic / "gone.diary"))
+    assert code == 1
+    assert "gone.diary" in capsys.readouterr().err
