@@ -5,8 +5,9 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterable, Mapping
+from datetime import date
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from attrs import field
 
@@ -15,12 +16,19 @@ from planlang.model.composing.files import Files, InLibrary, TextFiles
 from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
+from planlang.planning.reckon import reckon
 from planlang.text.data import define, frozen
 from planlang.text.finding import Finding
 from planlang.text.load import LARGEST, load
 from planlang.text.source import Source
 
-SUFFIX = ".plan"
+if TYPE_CHECKING:
+    from planlang.planning.week import Week
+
+SUFFIX, DIARY = ".plan", ".diary"
+HEAD = 4096
+"""Bytes of a diary in which it says whose it is."""
+_DIARY_FOR = re.compile(r"^[ \t\ufeff]*diary[ \t]+for[ \t]+([A-Z]{1,4}-[0-9]{1,6})\b", re.MULTILINE)
 _CODE = re.compile(r"^[ \t]*for[ \t]+([A-Z]{1,4}-[0-9]{1,6})\b", re.MULTILINE)
 
 
@@ -33,6 +41,9 @@ class Beside(Protocol):
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """Other plans for the same code."""
 
+    def weeks_of(self, plan: Plan, before: date | None) -> tuple[Week, ...]:
+        """The weeks of such a plan as they were, by its diary where there is one; from `before` on another holds."""
+
 
 @define(eq=False)
 class Folders:
@@ -40,6 +51,7 @@ class Folders:
 
     _shared: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
     _libraries: dict[Path, InLibrary] = field(factory=dict)
+    _diaries: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
 
     @staticmethod
     def knowing(codes: Mapping[str, Mapping[str, tuple[str, ...]]]) -> Folders:
@@ -57,6 +69,25 @@ class Folders:
         if folder not in self._shared:
             self._shared[folder] = shared_codes(folder)
         return [folder / name for name in self._shared[folder].get(code, ())]
+
+    def diaries(self, folder: Path, code: str) -> list[Path]:
+        """The diaries for a code in a folder, by name."""
+        if folder not in self._diaries:
+            self._diaries[folder] = _diaries(folder)
+        return [folder / name for name in self._diaries[folder].get(code, ())]
+
+
+def _diaries(folder: Path) -> dict[str, tuple[str, ...]]:
+    """The diaries of a folder by the code that each is for; links are left out."""
+    found: dict[str, tuple[str, ...]] = {}
+    with os.scandir(folder) as entries:
+        names = sorted(e.name for e in entries if e.name.endswith(DIARY) and e.is_file(follow_symlinks=False))
+    for name in names:
+        with open(folder / name, "rb") as file:  # noqa: PTH123 - its first lines are enough
+            code = _DIARY_FOR.search(file.read(HEAD).decode("utf-8", "replace"))
+        if code:
+            found[code.group(1)] = (*found.get(code.group(1), ()), name)
+    return found
 
 
 def shared_codes(folder: Path) -> dict[str, tuple[str, ...]]:
@@ -109,6 +140,19 @@ class InFolder:
             return ()
         return running(plan, (found for p in names if (found := _read(p, plan.catalogue, self.files)) is not None))
 
+    def weeks_of(self, plan: Plan, before: date | None) -> tuple[Week, ...]:
+        """See Beside. Diaries are looked for beside the plan."""
+        try:
+            names = self.folders.diaries(Path(plan.source.name).parent, plan.code) if plan.code else []
+        except OSError:
+            names = []
+        if not names:
+            return reckon(plan).weeks
+        from planlang.checking.looked_back import weeks_of  # most plans continue none, and most that do have no diary
+
+        read = (load(path) for path in names)
+        return weeks_of(plan, (source for source in read if isinstance(source, Source)), before)
+
 
 @frozen
 class InTexts:
@@ -130,6 +174,15 @@ class InTexts:
         """See Beside."""
         read = (_whole(Source(name, text), plan.catalogue, self.files) for name, text in self.texts.items())
         return running(plan, (one for one in read if one is not None))
+
+    def weeks_of(self, plan: Plan, before: date | None) -> tuple[Week, ...]:
+        """See Beside."""
+        diaries = [Source(name, text) for name, text in self.texts.items() if name.endswith(DIARY)]
+        if not diaries:
+            return reckon(plan).weeks
+        from planlang.checking.looked_back import weeks_of
+
+        return weeks_of(plan, diaries, before)
 
 
 def running(plan: Plan, found: Iterable[Plan]) -> tuple[Plan, ...]:

@@ -17,7 +17,6 @@ from planlang.model.compare import at_least
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan
 from planlang.model.show import dose_text
-from planlang.planning.reckon import reckon
 from planlang.planning.week import Week, WeekKind
 from planlang.text.data import frozen
 from planlang.text.source import NOWHERE, Span
@@ -46,12 +45,8 @@ root("previous", "plan", "the plan that this one continues", lambda f, _: f.prev
 
 
 def _trained(facts: Facts) -> tuple[Week, ...]:
-    """The weeks of the block before that hold sessions, as reckoned without rest."""
-    before = facts.previous
-    if before is None:
-        return ()
-    weeks = facts.once("previous weeks", lambda: reckon(before).weeks)
-    return tuple(w for w in weeks if w.kind in (WeekKind.TRAINING, WeekKind.SPARE))
+    """The weeks of the block before that hold sessions, as its diary tells them, else as reckoned without rest."""
+    return tuple(w for w in facts.weeks_before if w.kind in (WeekKind.TRAINING, WeekKind.SPARE))
 
 
 def _ended(facts: Facts) -> date | None:

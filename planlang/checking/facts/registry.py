@@ -11,7 +11,7 @@ from attrs import field
 from planlang.checking.beside import Beside
 from planlang.checking.expression.types import Type, thing, things
 from planlang.model.plan import Plan
-from planlang.planning.week import Weeks
+from planlang.planning.week import Week, Weeks
 from planlang.text.data import define, frozen
 from planlang.text.source import NOWHERE, Span
 
@@ -49,6 +49,14 @@ class Facts:
         """The plan that this one continues, where it was found."""
         beside = self.beside
         return self.once("previous", lambda: beside.previous(self.plan) if beside and self.plan.continues else None)
+
+    @property
+    def weeks_before(self) -> tuple[Week, ...]:
+        """The weeks of the plan that this one continues, as they were; none where it wasn't found."""
+        before, beside = self.previous, self.beside
+        if before is None or beside is None:
+            return ()
+        return self.once("previous weeks", lambda: beside.weeks_of(before, self.plan.starts))
 
     @property
     def unknown(self) -> frozenset[str]:

@@ -14,7 +14,6 @@ from planlang.checking.facts.training import steps_a_day
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.model.quantity import in_base
-from planlang.planning.reckon import reckon
 from planlang.planning.week import Done, Week, WeekKind
 from planlang.text.data import frozen
 from planlang.text.source import Span
@@ -175,7 +174,7 @@ def _block_before(facts: Facts) -> Iterator[PastWeek]:
     before, starts = facts.previous, facts.plan.starts
     if before is None or starts is None:
         return
-    weeks = [w for w in facts.once("previous weeks", lambda: reckon(before).weeks) if w.kind is WeekKind.TRAINING]
+    weeks = [w for w in facts.weeks_before if w.kind is WeekKind.TRAINING]
     if weeks and starts - weeks[-1].starts <= LONGEST_GAP + timedelta(weeks=1):
         strength = {e.name: e for e in before.exercises if _is_strong(e)}
         for it in reversed(weeks):
