@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from planlang.text.finding import Finding
     from planlang.text.languages.catalogue import Texts
     from planlang.text.languages.words import Words
+    from planlang.text.source import Source
 
 
 @frozen
@@ -116,6 +117,7 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     from planlang.checking.beside import InFolder
     from planlang.checking.check import blocks, check
     from planlang.checking.standing import Keeping
+    from planlang.model.reading import kind_of
     from planlang.report.result import Result
     from planlang.text.finding import Finding
     from planlang.text.load import load
@@ -124,6 +126,9 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     source = load(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
+    kind = kind_of(source)
+    if kind in FOR_NOBODY:
+        return None, Result(path, source, (_for_nobody(source, kind),))
     keeping = Keeping(Path(path), bool(clinic and clinic.has_key))
     beside = InFolder(Path(path), clinic.root if clinic else Path(path).parent)
     numbers = dict(clinic.contacts) if clinic else {}
@@ -133,6 +138,23 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     if against or checked.plan is None:
         return None, case.result(against or checked.findings)
     return case, case.result(checked.findings)
+
+
+FOR_NOBODY = {
+    "template": "Make a plan from it with `planlang start`, for one person, and give out what is made of that.",
+    "library": "Name it in a plan (`use library`), and give out what is made of that.",
+    "diary": "Give it beside the plan, with --diary.",
+}
+
+
+def _for_nobody(source: Source, kind: str) -> Finding:
+    from planlang.text.finding import Finding, Level
+    from planlang.text.source import Span
+
+    at = source.text.find(kind)
+    message = f"this is a {kind}, which is no one person's plan: nothing of it goes to anybody"
+    place = Span(at, at + len(kind))
+    return Finding("not-a-plan", Level.UNSAFE, message, place, source, FOR_NOBODY[kind], blocks=True)
 
 
 def calendar_key(clinic: Clinic | None) -> bytes | None:

@@ -347,3 +347,20 @@ def test_a_diary_that_is_not_there_is_said(clinic, capsys):
     code, _ = handed(plan(clinic), "--diary", str(clinic / "gone.diary"))
     assert code == 1
     assert "gone.diary" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("templates/knee-middle.plan", "template"),
+        ("exercises/everyday.plan", "library"),
+        ("../people/p014-allotment.diary", "diary"),
+    ],
+)
+@pytest.mark.parametrize("command", ["handout", "compile"])
+def test_what_is_no_ones_plan_is_given_to_nobody(tmp_path, capsys, name, kind, command):
+    path = PLAN.parents[1] / "library" / name
+    out = tmp_path / ("out.html" if command == "handout" else "out.ics")
+    assert run([command, str(path), "-o", str(out)]) == 1
+    assert f"this is a {kind}" in " ".join(capsys.readouterr().err.split())
+    assert not out.exists()

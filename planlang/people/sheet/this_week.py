@@ -80,7 +80,8 @@ def _limits(telling: Telling, week: Week) -> Iterator[Block]:
     words, lines = telling.words, []
     for operation in telling.plan.operations:
         if operation.weight_bearing and operation.weight_bearing not in OPEN_LEG:
-            lines.append(words.say("week.leg", how=operation.weight_bearing))
+            how = operation.weight_bearing.replace("body-weight", "your weight")
+            lines.append(words.say("week.leg", how=how))
         for limit in operation.limits:
             if limit.until is None:
                 lines.append(words.say("week.limit", limit=limit.text))
