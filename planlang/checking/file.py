@@ -133,7 +133,11 @@ def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:
 
 def _not_yet(more: tuple[Finding, ...], checked: Checked) -> tuple[Finding, ...]:
     """Those of the findings that the file's own rules haven't made at the same place."""
-    there = {(one.rule, checked.source.place(one.span).line) for one in checked.findings if one.span is not None}
+    there = {
+        (one.rule, (one.source or checked.source).place(one.span).line)
+        for one in checked.findings
+        if one.span is not None
+    }
     return tuple(
         one for one in more if not (one.source and one.span and (one.rule, one.source.place(one.span).line) in there)
     )
