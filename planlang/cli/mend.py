@@ -80,7 +80,7 @@ def command(
         found = proposals(plan, checked.findings, prove, wanted)
     elsewhere = 0
     if whole is not None:
-        found, elsewhere = in_own_file(found, whole)
+        found, elsewhere = in_own_file(found, whole, lint.reads)
         plan = read_plan(whole.own, plan.catalogue)[0] or plan
     if number is not None:
         return _apply(path, plan, _chosen(found, number, wanted, because), because, as_json)
@@ -98,6 +98,7 @@ class _Linter:
     path: str
     source: Source | Finding
     check: Any
+    reads: Any
 
     def checked(self) -> Checked:
         """The file as it is."""
@@ -123,6 +124,8 @@ def _linter(path: str, packs: str | None, today: date | None) -> _Linter:
     from planlang.checking.check import check
     from planlang.checking.standing import Keeping
     from planlang.cli.linted import book_for
+    from planlang.model.composing.compose import compose
+    from planlang.model.reading import read_plan
     from planlang.text.load import load
 
     call = called(packs, today)
@@ -134,7 +137,10 @@ def _linter(path: str, packs: str | None, today: date | None) -> _Linter:
     def whole(source: Source) -> Checked:
         return check(source, book, call.today, keeping, beside=beside, files=beside.files)
 
-    return _Linter(path, load(path), whole)
+    def reads(source: Source) -> Plan | None:
+        return read_plan(compose(source, beside.files)[0], book.catalogue)[0]
+
+    return _Linter(path, load(path), whole, reads)
 
 
 def _not_reckoned(path: str, checked: Checked, as_json: bool) -> int:
@@ -248,8 +254,7 @@ def _elsewhere(count: int, what: str) -> str:
     is_it = "is not offered: it" if count == 1 else "are not offered: they"
     return (
         f"{many(count, what)} {is_it} would change a "
-        "line that comes from the template or a library, and so other people's plans. Say it in this plan instead, "
-        "under `change`."
+        "line that comes from the template or a library, and so other people's plans."
     )
 
 

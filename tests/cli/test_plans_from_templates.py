@@ -112,17 +112,28 @@ def test_mend_changes_the_plans_own_file(call, plan):
     assert (plan.parents[1] / "library" / "knee.plan").read_text() == KNEE
 
 
-def test_mend_does_not_offer_to_change_the_template(call, plan):
+def test_mend_says_in_the_plan_what_differs_from_the_template(call, plan):
     knee = plan.parents[1] / "library" / "knee.plan"
-    knee.write_text(KNEE.replace("rise       300", "rise       1200"))
-    plan.write_text(plan.read_text().replace("steps-now 3200", "steps-now 2000"))
-    code, out, _ = call("mend", plan, "--json")
-    data = json.loads(out)
+    _, out, _ = call("mend", plan, "--json")
+    later = next(p for p in json.loads(out)["proposals"] if p["kind"] == "later date")
+    assert later["before"] == "by week 10"
+    assert later["after"] == 'change target "More from the chair"; by week 11'
+    code, _, _ = call("mend", plan, "--apply", later["number"])
     assert code == 0
-    assert all(p["kind"] != "gentler rise" for p in data["proposals"])
-    assert data["elsewhere"] >= 1
+    assert plan.read_text().endswith('\nchange target "More from the chair"\n  by         week 11\n')
+    assert knee.read_text() == KNEE
+    _, out, _ = call("leeway", plan, "--json")
+    assert [t["verdict"] for t in json.loads(out)["targets"]] == ["always"]
+
+
+def test_mend_does_not_offer_what_only_the_template_could_say(call, plan):
+    plan.write_text(plan.read_text() + "today\n  daily-steps 1500 steps/day\n")
+    _, out, _ = call("mend", plan, "--json")
+    data = json.loads(out)
+    assert data["elsewhere"] == 1
+    assert all("begin" not in p["before"] for p in data["proposals"])
     _, out, _ = call("mend", plan)
-    assert "comes from the template or a library" in " ".join(out.split())
+    assert "1 more proposal is not offered: it would change a line that comes from the template" in " ".join(out.split())
 
 
 def test_block_that_continues_one_from_a_template(call, plan):
