@@ -12,7 +12,7 @@ import click
 from planlang.cli.console import echo_json, findings_data, json_option, plan_at
 from planlang.cli.main import FINDINGS, WRONG_CALL
 from planlang.cli.password import password_for, user_of
-from planlang.cli.published import data_of, say
+from planlang.cli.published import data_of, say, say_stopped, say_usual
 from planlang.cli.refusing import calendar_key, case_of, clinic_of, refuse
 from planlang.cli.rest_option import rest_option
 from planlang.cli.watched import watched
@@ -98,7 +98,9 @@ def _publish(
         echo_json({**answer, "findings": findings_data(case.result(case.checked.findings))})
     else:
         say(address.origin, course, dry_run, todo)
+        say_usual(case)
     if course.stopped:
+        say_stopped(course)
         return WRONG_CALL
     return FINDINGS if course.met or any(one.news for one in todo.touched) else 0
 
@@ -128,6 +130,7 @@ def _withdraw(path: str, address: Address, user: str | None, dry_run: bool, chan
     else:
         say(address.origin, course, dry_run, todo, withdrawing=True)
     if course.stopped:
+        say_stopped(course)
         return WRONG_CALL
     return FINDINGS if course.met or left else 0
 

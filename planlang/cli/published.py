@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.calendar.writing import NAME
-from planlang.cli.console import many
+from planlang.cli.console import options
 
 if TYPE_CHECKING:
     from planlang.calendar.entry import Entry
     from planlang.calendar.server.difference import Difference
     from planlang.calendar.server.publishing import Course
+    from planlang.cli.refusing import Case
 
 DID = {"write": "written", "change": "changed", "cancel": "cancelled", "remove": "removed"}
 SHOWN = 12
@@ -45,7 +46,7 @@ def say(origin: str, course: Course, dry_run: bool, todo: Difference, withdrawin
     counts = [f"{_count(steps, doing)} {word}" for doing, word in DID.items() if _count(steps, doing)]
     said = ", ".join(counts) or ("nothing of this plan is there" if withdrawing else "nothing to write")
     click.echo(f'{origin}: the calendar "{NAME}"')
-    click.echo(f"  {'entries that would be ' if dry_run else 'entries '}{said}" if counts else f"  {said}")
+    click.echo(f"  {'entries that would be' if dry_run else 'entries'} {said}" if counts else f"  {said}")
     if todo.same:
         click.echo(f"  {_entries(todo.same)} already there as they should be")
     if todo.past:
@@ -58,12 +59,28 @@ def say(origin: str, course: Course, dry_run: bool, todo: Difference, withdrawin
     if course.emptied:
         click.echo("  the calendar was empty then, and is removed")
     _say_left(course, todo, withdrawing)
+
+
+def say_stopped(course: Course) -> None:
+    """Why not all of it was done, and what to do."""
     if course.stopped:
-        click.echo(
-            f"{course.stopped}. {len(course.done)} of {many(len(course.steps), 'entry').replace('entrys', 'entries')}"
-            " done; run the same again, and it does the rest.",
-            err=True,
-        )
+        done = f"{len(course.done)} of {_entries(len(course.steps))} done"
+        click.echo(f"{course.stopped}. {done}; run the same again, and it does the rest.", err=True)
+
+
+def say_usual(case: Case) -> None:
+    """What stands under every calendar that is given out: how it is shown, the call, what the rules found."""
+    from planlang.report.text import render
+
+    agreed = case.plan().agreed
+    if agreed and agreed.calendar == "full":
+        click.echo(f"  in full, as agreed on {agreed.day}; who else sees this calendar?")
+    else:
+        click.echo('  discreet: every entry says only "Exercise" and the like')
+    click.echo("  What is in a phone can't be recalled: a safety change needs a call.")
+    click.echo()
+    shown = options(rules=len(case.checked.rules), not_judged=case.checked.not_judged, off=case.book.off())
+    click.echo(render([case.result(case.checked.findings)], shown), nl=False)
 
 
 def _say_left(course: Course, todo: Difference, withdrawing: bool) -> None:

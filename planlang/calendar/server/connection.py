@@ -59,7 +59,7 @@ class Connection:
         """The user's calendars."""
         with self._asking():
             found = self._client.get_calendars(self._client.principal())
-            return tuple(Place(self._full(str(one.url)), str(one.name or "")) for one in found)
+            return tuple(Place(self._full(str(one.url)), str(one.get_display_name() or "")) for one in found)
 
     def make(self, id: str, name: str) -> Place:
         """A new calendar of events with this name; `id` is the last part of its address where the server allows."""
@@ -154,7 +154,16 @@ class Connection:
             raise ServerFault(f"{where} does not answer in time") from None
         except (OSError, niquests.exceptions.RequestException):
             raise ServerFault(f"{where} can't be reached") from None
-        except (error.DAVError, SyntaxError, RuntimeError, AssertionError, ValueError, LookupError, TypeError):
+        except (
+            error.DAVError,
+            SyntaxError,
+            RuntimeError,
+            AssertionError,
+            ValueError,
+            LookupError,
+            TypeError,
+            AttributeError,
+        ):
             raise ServerFault(f"what {where} answers is not what a calendar server answers") from None
 
 

@@ -136,9 +136,9 @@ def _do(server: Server, place: Place, step: Step, course: Course) -> None:
             assert step.kept is not None
             server.remove(step.kept)
         elif step.kept is None:
-            server.create(place, step.wanted.entry.uid, step.wanted.data)
+            server.create(place, step.wanted.entry.uid, step.wanted.data())
         else:
-            server.change(step.kept, step.wanted.data)
+            server.change(step.kept, step.wanted.data())
     except Conflict as fault:
         course.met.append((step, str(fault)))
     else:

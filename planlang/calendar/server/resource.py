@@ -31,12 +31,33 @@ TIMES = ("DTSTART", "DTEND")
 
 @frozen
 class Wanted:
-    """An entry that is to stand on the server. `digest` is of what it says."""
+    """An entry that is to stand on the server, with the mark of its plan's calendar. `digest` is of what it says."""
 
     entry: Entry
-    sequence: int
-    data: bytes
+    zone: ZoneInfo | None
+    stamp: Stamp
+    calendar: str
     digest: str
+
+    @property
+    def sequence(self) -> int:
+        """Its sequence number."""
+        return self.stamp.sequence
+
+    def data(self) -> bytes:
+        """The whole resource as it is sent."""
+        made = event(self.entry, self.stamp)
+        made.add(CALENDAR_MARK, self.calendar)
+        made.add(DIGEST_MARK, self.digest)
+        whole = icalendar.Calendar()
+        whole.add("prodid", PRODUCT)
+        whole.add("version", "2.0")
+        if self.zone and any("TZID" in made[name].params for name in TIMES):
+            whole.add_component(_block(self.zone, self.entry.first_day.year, self.entry.last_day.year))
+        whole.add_component(made)
+        data = b"".join(fold(line) for line in whole.content_lines() if line)
+        check(data, (self.entry,), self.stamp)
+        return data
 
 
 @frozen
@@ -63,20 +84,8 @@ class Kept:
 
 
 def wanted(entry: Entry, zone: ZoneInfo | None, stamp: Stamp, calendar: str) -> Wanted:
-    """An entry ready to be sent, with the mark of its plan's calendar."""
-    made = event(entry, stamp)
-    digest = digest_of(made)
-    made.add(CALENDAR_MARK, calendar)
-    made.add(DIGEST_MARK, digest)
-    whole = icalendar.Calendar()
-    whole.add("prodid", PRODUCT)
-    whole.add("version", "2.0")
-    if zone and any("TZID" in made[name].params for name in TIMES):
-        whole.add_component(_block(zone, entry.first_day.year, entry.last_day.year))
-    whole.add_component(made)
-    data = b"".join(fold(line) for line in whole.content_lines() if line)
-    check(data, (entry,), stamp)
-    return Wanted(entry, stamp.sequence, data, digest)
+    """An entry ready to be compared and sent."""
+    return Wanted(entry, zone, stamp, calendar, digest_of(event(entry, stamp)))
 
 
 @lru_cache(maxsize=64)

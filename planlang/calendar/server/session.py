@@ -52,8 +52,8 @@ class OneServer:
         self.session = niquests.Session(retries=0, disable_http3=True, revocation_configuration=None)
         # A stored password of another program is not ours to send (a .netrc file is read where nobody signs in yet).
         self.session.auth = _as_it_is
-        if address.loopback:
-            self.session.trust_env = False  # what is sent in the clear goes through no proxy
+        # What is sent in the clear goes through no proxy.
+        self.session.trust_env = address.origin.startswith("https://")
 
     def request(self, method: str, url: str, **parts: Any) -> Answer:
         """One question and its answer."""
