@@ -15,6 +15,22 @@ if TYPE_CHECKING:
     from planlang.report.result import Result
 
 diary_option = click.option("--diary", metavar="FILE", help="The person's diary: reckon from what really happened.")
+today_option = click.option(
+    "--today",
+    metavar="DATE",
+    callback=lambda _, __, value: day_of(value),
+    help="With a diary: the day to look back from; unsaid, the last day that it tells of.",
+)
+
+
+def day_of(text: str | None) -> date | None:
+    """The date of `--today`."""
+    if text is None:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise click.BadParameter(f'"{text}" is no date; write it as 2027-03-01') from None
 
 
 def diary_at(path: str, plan: Plan, today: date | None = None) -> tuple[Diary | None, Result]:

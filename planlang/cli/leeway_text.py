@@ -23,7 +23,7 @@ def text(leeway: Leeway, width: int) -> str:
     if not leeway.standings:
         lines += ["", "The plan names no target."]
     for standing, chance in zip(leeway.standings, leeway.chances, strict=True):
-        lines += ["", *_target(standing, chance, leeway.allowance, width)]
+        lines += ["", *_target(standing, chance, leeway, width)]
     lines += ["", *_chances(leeway, width), ""]
     lines += wrap(
         "No rule ran: planlang lint checks. No verdict says that a plan is safe. Free text is not understood.", width
@@ -33,12 +33,20 @@ def text(leeway: Leeway, width: int) -> str:
 
 def _room(leeway: Leeway) -> str:
     room = f"room for {many(leeway.allowance, 'easier week')}" if leeway.allowance else "no room for an easier week"
-    return f"{many(leeway.plan.weeks or 0, 'week')}, {room}."
+    weeks = many(leeway.plan.weeks or 0, "week")
+    if leeway.as_of is None:
+        return f"{weeks}, {room}."
+    taken = f"{leeway.rest_used} of {many(leeway.allowance, 'easier week')} taken"
+    return f"{weeks}, {room}. By the diary, up to {day(leeway.as_of)}: {taken}, room for {leeway.rest_left} more."
 
 
-def _target(standing: Standing, chance: Chance | None, room: int, width: int) -> Iterator[str]:
+def _target(standing: Standing, chance: Chance | None, leeway: Leeway, width: int) -> Iterator[str]:
     by = f", by {day(standing.by)}" if standing.by else ""
     yield from _wrapped(f"{standing.target.title}{by}", width)
+    if leeway.as_of and standing.earliest and standing.earliest <= leeway.as_of:
+        yield from _wrapped(f"Reached on {day(standing.earliest)}, by the diary.", width, INDENT)
+        return
+    room = leeway.allowance if leeway.as_of is None else leeway.rest_left
     said = [in_words(standing, room), _dates(standing)]
     if standing.worst_rest:
         weeks = standing.worst_rest
