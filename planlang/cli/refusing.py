@@ -82,7 +82,7 @@ class Case:
         """What is to be said of the language that the person's texts are in."""
         from planlang.text.finding import Finding, Level
         from planlang.text.languages.catalogue import is_code
-        from planlang.text.languages.words import untranslated
+        from planlang.text.languages.gaps import untranslated
 
         plan = self.plan()
         place = plan.places.get("language", plan.span)

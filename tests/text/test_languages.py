@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from planlang.text.languages.catalogue import FOLDER, built_in, english, read_catalogue
+from planlang.text.languages.gaps import untranslated
 from planlang.text.languages.line import Line, joined
-from planlang.text.languages.words import Words, direction, in_english, untranslated, words
+from planlang.text.languages.words import Words, direction, in_english, words
 from planlang.text.source import Source
 
 PACKAGE = Path(__file__).parents[2] / "planlang"

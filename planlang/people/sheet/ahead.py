@@ -9,7 +9,7 @@ from planlang.model.exercise import Exercise
 from planlang.model.say import dose_words, exercise_title, name_text
 from planlang.people.sheet.blocks import Block, Items, Para
 from planlang.people.sheet.this_week import away_line
-from planlang.planning.telling.day import go_up_if, new_dose
+from planlang.planning.telling.exercise_lines import go_up_if, new_dose
 from planlang.planning.telling.standing import limit_words, settle_words
 from planlang.planning.telling.telling import Telling
 from planlang.planning.telling.whole_days import stop, weighed

@@ -9,7 +9,8 @@ from planlang.model.exercise import Exercise
 from planlang.model.plan import Away
 from planlang.model.say import dose_words, exercise_title, minutes_text, name_text
 from planlang.people.sheet.blocks import Block, Items, Para, Section, Table
-from planlang.planning.telling.day import Day, instead_line, part_text
+from planlang.planning.telling.day import Day
+from planlang.planning.telling.exercise_lines import instead_line, part_text
 from planlang.planning.telling.names import CODE
 from planlang.planning.telling.standing import checks_first, pain_line
 from planlang.planning.telling.telling import Telling

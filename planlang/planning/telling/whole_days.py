@@ -8,7 +8,8 @@ from datetime import date, timedelta
 from planlang.model.carried import new_replacement
 from planlang.model.plan import Away, Prepare, Target
 from planlang.model.say import dose_words, exercise_text, name_text, quantity_words
-from planlang.planning.telling.day import Told, bounds, instead_line, step_up
+from planlang.planning.telling.day import Told
+from planlang.planning.telling.exercise_lines import bounds, instead_line, step_up
 from planlang.planning.telling.names import about_weight, neutral
 from planlang.planning.telling.standing import (
     back_when,
