@@ -13,6 +13,7 @@ from planlang.cli.main import WRONG_CALL, run
 TAKEN = ("clinic.yaml", "drafts", "library", "people")
 SUFFIXES = (".plan", ".yaml", ".diary")
 FIRST = "p014-allotment"
+TEMPLATE = "knee-middle"
 IGNORED = """\
 # Plans of people don't belong in a shared, versioned library: its history can't be erased.
 people/
@@ -27,14 +28,15 @@ KEY = "made up for the demo: a clinic makes its own, at random, and keeps it to 
 @click.argument("folder", metavar="FOLDER")
 @json_option
 def command(folder: str, as_json: bool) -> int:
-    """Write a small made-up clinic into a new FOLDER and run lint, weeks and compile on it."""
+    """Write a small made-up clinic into a new FOLDER and run lint, weeks and compile on some of it."""
     target = Path(folder)
     if target.exists() and (not target.is_dir() or any(target.iterdir())):
         raise click.UsageError(f"{folder} is there already and isn't empty. Name a new folder.")
     written = _write(target)
     person = target / "people" / f"{FIRST}.plan"
     calls = [
-        ["lint", folder],
+        ["lint", str(target / "people"), str(target / "drafts")],
+        ["lint", str(target / "library" / "templates" / f"{TEMPLATE}.plan")],
         ["weeks", str(person)],
         ["compile", str(person), "-o", str(person.with_suffix(".ics"))],
     ]

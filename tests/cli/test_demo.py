@@ -27,7 +27,8 @@ def test_demo_writes_a_clinic_and_runs_the_commands(demo, tmp_path):
     code, out, _ = demo("clinic")
     assert code == 0
     for command in (
-        "lint clinic",
+        "lint clinic/people clinic/drafts",
+        "lint clinic/library/templates/knee-middle.plan",
         "weeks clinic/people/p014-allotment.plan",
         "compile clinic/people/p014-allotment.plan",
     ):
@@ -75,7 +76,7 @@ def test_json_says_what_was_done(demo):
     assert code == 0
     assert answer["folder"] == "clinic"
     assert "people/p014-allotment.plan" in answer["files"]
-    assert [done["command"][1] for done in answer["ran"]] == ["lint", "weeks", "compile"]
+    assert [done["command"][1] for done in answer["ran"]] == ["lint", "lint", "weeks", "compile"]
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from planlang.checking.check import Checked, check
 from planlang.checking.clinic import rulebook
+from planlang.checking.ranges.template import CheckedTemplate, check_template
 from planlang.model.composing.files import InLibrary
 from planlang.model.composing.instance import blanks_of
 from planlang.model.exercise import Exercise
@@ -71,6 +72,13 @@ falls 0 in 12 months
 unsteady no
 floor gets up alone
 agreed 2027-02-24 calendar discreet, diary yes"""
+
+
+def proved(path: Path) -> CheckedTemplate:
+    """A template checked over its whole range by the rules of the example clinic."""
+    book, clinic = rulebook(ROOT / "clinic.yaml")
+    assert clinic is not None
+    return check_template(load(str(path)), book, InLibrary(ROOT), clinic.contacts)
 
 
 def ends(path: Path, more: int) -> Iterator[dict[str, Fraction]]:

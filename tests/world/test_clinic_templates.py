@@ -13,9 +13,17 @@ import pytest
 from planlang.model.composing.instance import blanks_of
 from planlang.planning.week import WeekKind
 from planlang.text.load import load
-from tests.world.clinic_library import ROOT, TEMPLATES, ends, exercises, made_from
+from tests.world.clinic_library import ROOT, TEMPLATES, ends, exercises, made_from, proved
 
 NAMES = [path.stem for path in TEMPLATES]
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=NAMES)
+def test_no_rule_has_a_finding_whatever_is_filled_in_and_that_is_proved(path):
+    checked = proved(path)
+    assert [(f.rule, f.message) for f in checked.findings] == []
+    assert not checked.cover.left
+    assert checked.rules
 
 
 @pytest.mark.parametrize("path", TEMPLATES, ids=NAMES)
