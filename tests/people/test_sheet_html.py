@@ -144,10 +144,16 @@ def test_from_right_to_left_a_telephone_number_keeps_its_order(tmp_path):
     path.write_text(f"language: ar\nname: Arabic\ntexts: {{}}\nsafety:\n{text}\n", "utf-8")
     found, faults = read_catalogue(path, english())
     assert faults == ()
-    page = html(sheet_of(beds(), 5, told=words("ar", "en", [found])))
+    page = html(sheet_of(beds(), 5, told=words("ar", "en", [found]))).replace("\u00a0", " ")
     assert '<li>اليوم: <bdi dir="ltr">03 5550 0101</bdi></li>' in page
     assert '<li><span lang="en" dir="ltr">An emergency: 112</span></li>' in page
     assert '<html lang="ar" dir="rtl">' in page
+
+
+def test_a_dose_or_a_telephone_number_is_not_broken_over_two_lines():
+    page = html(sheet_of(beds(), 5)).replace("\u00a0", "~")
+    for said in ("2~x~20~s each side", "03~5550~0101", "about 35~min", "5~min, 3 times a day"):
+        assert said in page
 
 
 def test_paper_has_a_style_of_its_own():

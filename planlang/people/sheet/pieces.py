@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from planlang.text.languages.line import Line, Part
 from planlang.text.languages.words import direction
 
+TOGETHER = re.compile(r"(?<=\d) (?=x \d|(?:s|min|h|kg|lb|cm|m|km)\b|\d{3})|(?<=\d x) (?=\d)")
 Piece = tuple[str, str | None, str | None]
 """Text, and its language and direction where they are not the page's."""
 
@@ -49,5 +51,9 @@ def _together(first: str | None, second: str | None) -> bool:
 
 
 def plain(text: str) -> str:
-    """Without control characters and lone surrogates, which no page can hold; line breaks are spaces."""
-    return "".join(c if c >= " " and c != "\x7f" and not "\ud800" <= c <= "\udfff" else " " for c in text)
+    """Without control characters and lone surrogates, which no page can hold; line breaks are spaces.
+
+    `2 x 10 s` and the groups of a telephone number are not broken over two lines.
+    """
+    kept = "".join(c if c >= " " and c != "\x7f" and not "\ud800" <= c <= "\udfff" else " " for c in text)
+    return TOGETHER.sub("\u00a0", kept)
