@@ -74,7 +74,8 @@ class Trace:
     """The record of one run at one point of the grid. `signs`: the signs that each polynomial may have.
 
     `why`: what wrote a number itself down, with how often. Once it is not `open`, nothing more is written.
-    `texts`: the numbers that were put into words, where somebody keeps them.
+    `texts`: the numbers that were put into words, where somebody keeps them. `known`: what was reckoned or compared
+    already, since the weeks of a plan ask the same over and over; `numbers`: how many traced numbers were made.
     """
 
     axes: tuple[Axis, ...]
@@ -84,6 +85,8 @@ class Trace:
     why: dict[str, int] = field(factory=dict)
     open: bool = True
     texts: list[Any] | None = None
+    known: dict[tuple[Any, ...], Any] = field(factory=dict)
+    numbers: int = 0
 
     def sign(self, top: Polynomial) -> int:
         """The sign of a polynomial here, written down."""

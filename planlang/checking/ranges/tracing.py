@@ -33,10 +33,11 @@ MOST_TERMS = 200
 class Traced(Known):
     """An exact number that remembers its expression, `top / bottom`; `bottom` None for 1, else positive here."""
 
-    __slots__ = ("bottom", "exact", "top", "trace")
+    __slots__ = ("bottom", "exact", "serial", "top", "trace")
 
     trace: Trace
     exact: Fraction
+    serial: int
     top: Polynomial
     bottom: Polynomial | None
 
@@ -46,6 +47,7 @@ class Traced(Known):
         self = object.__new__(Traced)
         self._numerator, self._denominator = exact.as_integer_ratio()  # type: ignore[attr-defined]
         self.trace, self.exact, self.top, self.bottom = trace, exact, top, bottom
+        self.serial = trace.numbers = trace.numbers + 1
         return self
 
     @property
@@ -307,11 +309,31 @@ def _trace_of(a: Any, b: Any) -> Trace | None:
     return None
 
 
+def _token(number: Any, trace: Trace) -> Any:
+    """What a number is called among those that were reckoned already."""
+    kind = type(number)
+    if kind is int:
+        return number, 1
+    if kind is Fraction:
+        return number.numerator, number.denominator
+    return number.serial if kind is Traced and number.trace is trace else None
+
+
 def _reckoned(a: Any, b: Any, op: Callable[[Any, Any], Any]) -> Any:
     """A sum, difference, product or quotient with its expression."""
     trace = _trace_of(a, b)
     if trace is None:
         return op(_exact(a), _exact(b))
+    one, other = _token(a, trace), _token(b, trace)
+    if one is None or other is None:
+        return _anew(a, b, op, trace)
+    key = op, one, other
+    if key not in trace.known:
+        trace.known[key] = _anew(a, b, op, trace)
+    return trace.known[key]
+
+
+def _anew(a: Any, b: Any, op: Callable[[Any, Any], Any], trace: Trace) -> Any:
     one, other = _parts(a, trace), _parts(b, trace)
     if one is None or other is None:
         if not isinstance(_exact(a if one is None else b), float):
@@ -368,6 +390,16 @@ def _compared(a: Traced, b: object, op: Compare) -> bool:
     trace = _trace_of(a, b)
     if trace is None:
         return op(a.exact, _exact(b))
+    key = op, _token(a, trace), _token(b, trace)
+    known: bool | None = trace.known.get(key) if None not in key else None
+    if known is None:
+        known = _compared_anew(a, b, op, trace)
+        if None not in key:
+            trace.known[key] = known
+    return known
+
+
+def _compared_anew(a: Traced, b: object, op: Compare, trace: Trace) -> bool:
     one, other = _parts(a, trace), _parts(b, trace)
     if one is None or other is None:
         if isinstance(b, float | complex):
