@@ -25,13 +25,15 @@ _NO_UNITS = frozenset(("by", "text"))
 class Spot:
     """One `<...>`: its place, what stands in it, whether it is part of a quoted text, whether its unit is left out.
 
-    `bare`: a unit follows, or it is a part of `2x<reps>` or `<pain>/10`, so only the number takes its place.
+    `bare`: a unit follows, or it is a part of `2x<reps>` or `<pain>/10`, so only the number takes its place. `followed`:
+    a unit follows.
     """
 
     span: Span
     text: str
     quoted: bool = False
     bare: bool = False
+    followed: bool = False
 
 
 def has_blanks(text: str) -> bool:
@@ -53,8 +55,9 @@ def spots(text: str) -> tuple[Spot, ...]:
             continue
         line = text.rfind("\n", 0, piece.start()) + 1
         before = _ALONE_BEFORE.search(text[line : piece.start()])
-        after = text[piece.end() : piece.end() + 1] in ("x", "/", "-", "R") or _UNIT_AFTER.match(text, piece.end())
-        found.append(Spot(Span(piece.start(), piece.end()), piece.group(1), bare=bool(before or after)))
+        unit = _UNIT_AFTER.match(text, piece.end()) is not None
+        after = unit or text[piece.end() : piece.end() + 1] in ("x", "/", "-", "R")
+        found.append(Spot(Span(piece.start(), piece.end()), piece.group(1), bare=bool(before or after), followed=unit))
     return tuple(found)
 
 

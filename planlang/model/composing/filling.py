@@ -152,10 +152,16 @@ def _shown(
         fault = f"`<{spot.text}>` comes to {number_text(total)}..., which no decimal says exactly."
         help = f"Write `<{spot.text} rounded to 0.1>` in the template."
         total = Fraction(number_text(total))
+    bare = spot.bare
+    if beside[:1] in _BESIDE and not spot.followed and unit not in _NUMBERS_OWN:
+        if UNITS[unit].dimension != "time" and not fault:
+            fault = f"`<{spot.text}>`: {used[0].name} is in {unit}, and a set holds repetitions or a time."
+            return Put(None, fault, "Take a blank without a unit here: blank reps-now 4 to 12")
+        bare = False  # 2x10 s: without its unit it would be ten repetitions
     one = filled[written.blanks[0]]
     if written.plain and one.written is not None and not spot.bare:
         return Put(one.written, fault, help, total, unit, expr)
-    text = number_text(total) if spot.bare else str(Quantity(total, unit))
+    text = number_text(total) if bare else str(Quantity(total, unit))
     return Put(text, fault, help, total, unit, expr)
 
 
