@@ -32,7 +32,7 @@ class Batch:
 
     `names`: paths as findings are to call them; `shard`: the file that is written. `clinic`: the clinic's file to use
     instead of the nearest; `packs`: further packs; `given`: the folder that was named. `codes`: by folder, the files
-    that share a code with another, where somebody has looked already.
+    that share a code with another, where somebody has looked already. `within`: the folder that names are seen from.
     """
 
     names: tuple[str, ...]
@@ -42,6 +42,7 @@ class Batch:
     packs: tuple[str, ...] = ()
     given: str | None = None
     codes: Mapping[str, Mapping[str, tuple[str, ...]]] = field(factory=dict)
+    within: str = ""
 
 
 @frozen
@@ -102,12 +103,25 @@ def check_batch(batch: Batch) -> Summary:
     A file that can't be read, and even one on which planlang itself fails, is a finding in the shard and stops nothing.
     A fault of the clinic's file or of a rule stops the batch: nothing is checked past it.
     """
-    return check_names(batch.names, batch.shard, run_of(batch))
+    if not batch.within:
+        return check_names(batch.names, batch.shard, run_of(batch))
+    base = str(Path(batch.within)) + os.sep
+    names = [os.path.normpath(os.path.join(base, name)) for name in batch.names]  # noqa: PTH118
+    return check_names(names, batch.shard, run_of(batch), called=lambda name: name.removeprefix(base))
 
 
-def check_names(names: Iterable[str], shard: str, run: Run, seen: Callable[[], object] = lambda: None) -> Summary:
-    """The same for names as they come, with a run that may go on; `seen` is called after each file."""
-    total = _Total()
+def check_names(
+    names: Iterable[str],
+    shard: str,
+    run: Run,
+    seen: Callable[[], object] = lambda: None,
+    called: Callable[[str], str] = str,
+) -> Summary:
+    """The same for names as they come, with a run that may go on.
+
+    `seen` is called after each file; `called` gives what a file at a path is called.
+    """
+    total = _Total(called)
     try:
         with written(Path(shard)) as write:
             for name in names:
@@ -124,6 +138,7 @@ def check_names(names: Iterable[str], shard: str, run: Run, seen: Callable[[], o
 class _Total:
     """What a batch comes to, file by file."""
 
+    called: Callable[[str], str]
     files: int = 0
     found: Counter[str] = field(factory=Counter)
     waived: int = 0
@@ -153,7 +168,7 @@ class _Total:
             else:
                 self.found[finding.level.value] += 1
                 self.unreadable += finding.rule == "unreadable"
-        return line_of(name, is_person(checked), checked.source, checked.findings)
+        return line_of(name, is_person(checked), checked.source, checked.findings, self.called)
 
     def _checked(self, path: Path, run: Run) -> Checked:
         try:
@@ -163,7 +178,7 @@ class _Total:
         except Exception as e:
             if os.environ.get("PLANLANG_DEBUG"):
                 raise
-            self.failed.append(str(path))
+            self.failed.append(self.called(str(path)))
             return _failed(path, e)
 
     def summary(self, shard: str) -> Summary:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
@@ -44,6 +44,9 @@ class Beside(Protocol):
     def weeks_of(self, plan: Plan, before: date | None) -> tuple[Week, ...]:
         """The weeks of such a plan as they were, by its diary where there is one; from `before` on another holds."""
 
+    def plans(self, code: str, catalogue: Catalogue) -> tuple[Plan, ...]:
+        """The plans for a code that are read whole, by file name."""
+
 
 @define(eq=False)
 class Folders:
@@ -52,6 +55,8 @@ class Folders:
     _shared: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
     _libraries: dict[Path, InLibrary] = field(factory=dict)
     _diaries: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
+    _plans: dict[Path, dict[str, list[Path]]] = field(factory=dict)
+    opening: Callable[[Path], InLibrary] = InLibrary
 
     @staticmethod
     def knowing(codes: Mapping[str, Mapping[str, tuple[str, ...]]]) -> Folders:
@@ -61,7 +66,7 @@ class Folders:
     def library(self, root: Path) -> InLibrary:
         """The files of a library, each read once in a run."""
         if root not in self._libraries:
-            self._libraries[root] = InLibrary(root)
+            self._libraries[root] = self.opening(root)
         return self._libraries[root]
 
     def files(self, folder: Path, code: str) -> list[Path]:
@@ -69,6 +74,16 @@ class Folders:
         if folder not in self._shared:
             self._shared[folder] = shared_codes(folder)
         return [folder / name for name in self._shared[folder].get(code, ())]
+
+    def plans(self, folder: Path, code: str) -> list[Path]:
+        """The plan files of a folder that name a code, by name."""
+        if folder not in self._plans:
+            by_code: dict[str, list[Path]] = {}
+            for path in sorted(p for p in folder.iterdir() if p.suffix == SUFFIX and not p.is_symlink()):
+                for named in _codes(path):
+                    by_code.setdefault(named, []).append(path)
+            self._plans[folder] = by_code
+        return self._plans[folder].get(code, [])
 
     def diaries(self, folder: Path, code: str) -> list[Path]:
         """The diaries for a code in a folder, by name."""
@@ -127,7 +142,10 @@ class InFolder:
             inside = found.is_relative_to(self.root.resolve()) and found != self.path.resolve()
         except (OSError, ValueError, RuntimeError):
             return None
-        return _read(found, plan.catalogue, self.files) if inside else None
+        if not inside:
+            return None
+        self.files.there(found)
+        return _read(found, plan.catalogue, self.files)
 
     def others(self, plan: Plan) -> tuple[Plan, ...]:
         """See Beside. Looked for in the plan's own folder."""
@@ -152,6 +170,14 @@ class InFolder:
 
         read = (load(path) for path in names)
         return weeks_of(plan, (source for source in read if isinstance(source, Source)), before)
+
+    def plans(self, code: str, catalogue: Catalogue) -> tuple[Plan, ...]:
+        """See Beside. Looked for in the diary's own folder."""
+        try:
+            names = self.folders.plans(self.path.parent, code)
+        except OSError:
+            return ()
+        return tuple(found for p in names if (found := _read(p, catalogue, self.files)) is not None)
 
 
 @frozen
@@ -183,6 +209,15 @@ class InTexts:
         from planlang.checking.looked_back import weeks_of
 
         return weeks_of(plan, diaries, before)
+
+    def plans(self, code: str, catalogue: Catalogue) -> tuple[Plan, ...]:
+        """See Beside."""
+        read = (
+            _whole(Source(name, text), catalogue, self.files)
+            for name, text in sorted(self.texts.items())
+            if not name.endswith((DIARY, ".yaml", ".csv"))
+        )
+        return tuple(one for one in read if one is not None and one.code == code)
 
 
 def running(plan: Plan, found: Iterable[Plan]) -> tuple[Plan, ...]:

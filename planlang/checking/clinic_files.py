@@ -20,11 +20,14 @@ def files_of(clinic: Path) -> tuple[Path, ...]:
     Whatever key names them: a key that comes later is not forgotten here.
     """
     root = clinic.absolute().parent
+    return tuple(dict.fromkeys((clinic, *(p for name in texts_of(clinic) for p in _named(root, name)))))
+
+
+def texts_of(clinic: Path) -> tuple[str, ...]:
+    """Every text that a clinic's file says, any of which may name a file; none where it can't be read."""
     source = load_data(clinic)
     document = source if isinstance(source, Finding) else read_yaml(source)
-    if isinstance(document, Finding):
-        return (clinic,)
-    return tuple(dict.fromkeys((clinic, *(p for name in _texts(document.value) for p in _named(root, name)))))
+    return () if isinstance(document, Finding) else tuple(_texts(document.value))
 
 
 def state_of(files: tuple[Path, ...]) -> bytes:

@@ -7,7 +7,7 @@ findings of a whole library lie on disk while it is checked, and any engine can 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -28,10 +28,17 @@ class Judged:
     findings: tuple[Finding, ...]
 
 
-def line_of(name: str, person: bool, source: Source, findings: tuple[Finding, ...]) -> str:
-    """One file as a line of a shard, with its end."""
+def line_of(
+    name: str, person: bool, source: Source, findings: tuple[Finding, ...], called: Callable[[str], str] = str
+) -> str:
+    """One file as a line of a shard, with its end. `called`: what a file at a path is to be called."""
     texts: dict[str, dict[str, str]] = {}
-    row = {"file": name, "person": person, "findings": [_finding(one, source, texts) for one in findings]}
+    found = [_finding(one, source, texts) for one in findings]
+    if called is not str:
+        texts = {called(file): lines for file, lines in texts.items()}
+        for place in (*found, *(related for one in found for related in one["related"])):
+            place["file"] = called(place["file"])
+    row: Row = {"file": called(name), "person": person, "findings": found}
     if texts:
         row["lines"] = texts
     return json.dumps(row, ensure_ascii=False, separators=(",", ":")) + "\n"
@@ -40,8 +47,13 @@ def line_of(name: str, person: bool, source: Source, findings: tuple[Finding, ..
 def read_shard(path: Path) -> Iterator[Judged]:
     """The files of a shard, in the order in which they were checked."""
     with path.open(encoding="utf-8", newline="\n") as lines:
-        for line in lines:
-            yield judged(json.loads(line))
+        yield from read_lines(lines)
+
+
+def read_lines(lines: Iterable[str]) -> Iterator[Judged]:
+    """The same from its lines."""
+    for line in lines:
+        yield judged(json.loads(line))
 
 
 def judged(row: Row) -> Judged:

@@ -29,6 +29,9 @@ def grouped(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES, settings
     `settings`: the YAML files of the clinics in those folders too. A run that would look at no file is a wrong call:
     where no name is that of a file, and where folders hold none. Raises RuleFault where a clinic's file is wrong.
     """
+    url = next((path for path in paths if "://" in path and not os.path.lexists(path)), None)
+    if url is not None:
+        raise click.UsageError(f"{url} is a URL: it can be read by the workers of a cluster only (--cluster ADDRESS).")
     if not any(os.path.lexists(path) for path in paths):
         raise click.UsageError(f"There is no file {listed(paths)}.{_near(paths)}")
     groups: list[Group] = []

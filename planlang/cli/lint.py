@@ -58,6 +58,10 @@ packs_option = click.option("--packs", metavar="FILE", help="A clinic's file, or
     metavar="REV",
     help="Only files that differ from this commit of git, and what depends on a file that does.",
 )
+@click.option(
+    "--cluster", metavar="ADDRESS", help="A dask.distributed scheduler whose workers check; PATH may be a URL."
+)
+@click.option("--shards", metavar="WHERE", help="Folder or URL where those workers write what they find.")
 @packs_option
 @click.option("--stdin-filename", metavar="P", default="-", help="What the plan on standard input (-) is called.")
 @click.option("--quote", is_flag=True, help="Quote people's plans in sarif, junit and github too.")
@@ -69,6 +73,8 @@ def command(
     fail_on: str,
     jobs: int,
     changed_since: str | None,
+    cluster: str | None,
+    shards: str | None,
     packs: str | None,
     stdin_filename: str,
     quote: bool,
@@ -91,6 +97,8 @@ def command(
     try:
         if paths == ("-",):
             return _one(call, how)
+        if cluster is not None:
+            return _by_cluster(paths, call, how, cluster, shards, changed_since)
         groups = grouped(paths, settings=True)
         if changed_since is not None:
             from planlang.cli.changed import only_changed
@@ -146,8 +154,6 @@ def _many(groups: list[Group], call: Call, how: Report, jobs: int) -> int:
     """Files, however many: their findings lie on disk until they are reported."""
     from tempfile import TemporaryDirectory
 
-    from planlang.checking.batch import Summary
-    from planlang.checking.fault import RuleFault
     from planlang.cli.linted import Shards, books, lint_all
     from planlang.cli.watched import watched
 
@@ -155,15 +161,47 @@ def _many(groups: list[Group], call: Call, how: Report, jobs: int) -> int:
     rulebooks = books(groups, call)
     _some_rule(rulebooks)
     with TemporaryDirectory(prefix="planlang-") as folder:
-        total, shards = Summary(""), []
         with watched("checking", count, count >= LONG) as seen:
-            for summary in lint_all(groups, call, Path(folder), jobs, seen):
-                if summary.fault:
-                    raise RuleFault.said(summary.fault)
-                total = total.plus(summary)
-                shards.append(Path(summary.shard))
-        rules = {rule.name: rule for book in rulebooks for rule in book.rules}
-        how.write(Shards(shards, total.files), total, rules.values())
+            total, shards = summed(lint_all(groups, call, Path(folder), jobs, seen))
+        how.write(Shards(shards, total.files), total, _rules(rulebooks))
+    return _code(total, how)
+
+
+def _by_cluster(
+    paths: tuple[str, ...], call: Call, how: Report, address: str, where: str | None, since: str | None
+) -> int:
+    """Files and URLs, checked by the workers of a cluster."""
+    if since is not None:
+        raise click.UsageError("--changed-since is for the working tree here; leave it out or leave out --cluster.")
+    from planlang.cli.clustered import at_cluster
+
+    with at_cluster(paths, call, address, where) as run:
+        _some_rule(run.rulebooks)
+        total, shards = summed(run.summaries())
+        how.write(run.results(shards, total.files), total, _rules(run.rulebooks))
+    return _code(total, how)
+
+
+def summed(summaries: Iterable[Summary]) -> tuple[Summary, list[str]]:
+    """All together, and the shards in order. Raises RuleFault where one met a fault of the rules."""
+    from planlang.checking.batch import Summary
+    from planlang.checking.fault import RuleFault
+
+    total, shards = Summary(""), []
+    for summary in summaries:
+        if summary.fault:
+            raise RuleFault.said(summary.fault)
+        total = total.plus(summary)
+        shards.append(summary.shard)
+    return total, shards
+
+
+def _rules(rulebooks: Iterable[Rulebook]) -> Iterable[Rule]:
+    return {rule.name: rule for book in rulebooks for rule in book.rules}.values()
+
+
+def _code(total: Summary, how: Report) -> int:
+    """The exit code of a run; where planlang itself failed on a file, that is said."""
     for name in total.failed:
         click.echo(f"planlang itself failed on {name}: run planlang --debug lint on it, and report that.", err=True)
     if total.failed:

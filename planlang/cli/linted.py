@@ -18,7 +18,7 @@ from planlang.checking.file import Run, check_file, check_text, is_person
 from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
-from planlang.checking.shard import read_shard
+from planlang.checking.shard import Judged, read_shard
 from planlang.cli.files import Group
 from planlang.report.result import Result, RuleInfo
 from planlang.text.data import define, frozen
@@ -87,15 +87,16 @@ def _linted(name: str, checked: Checked, run: Run) -> Linted:
 class Shards(Collection[Result]):
     """The findings of a run, read from its shards each time that somebody goes over them."""
 
-    paths: list[Path]
+    shards: list[str]
     files: int
+    read: Callable[[str], Iterable[Judged]] = lambda shard: read_shard(Path(shard))
 
     def __len__(self) -> int:
         return self.files
 
     def __iter__(self) -> Iterator[Result]:
-        for path in self.paths:
-            for one in read_shard(path):
+        for shard in self.shards:
+            for one in self.read(shard):
                 yield Result(one.name, Source(one.name, ""), one.findings, one.person)
 
     def __contains__(self, one: object) -> bool:

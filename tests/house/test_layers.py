@@ -20,9 +20,10 @@ MAY_IMPORT = {
     "calendar": {"planning"},
     "people": {"planning", "checking"},
     "fhir": {"planning"},
+    "cluster": {"checking"},
     "report": {"text"},
     "editor": {"text", "syntax", "model", "planning", "checking", "calendar", "people", "fhir", "report"},
-    "cli": {"text", "syntax", "model", "planning", "checking", "calendar", "people", "fhir", "report", "editor"},
+    "cli": {"cluster", "editor"},
 }
 FOLDERS = {"planlang", "rules", "tests", "examples", "grammar"}
 FILES = {"README.md", "DEVELOPERS.md", "pyproject.toml", "LICENSE"}

@@ -48,6 +48,9 @@ class InLibrary:
     _named: dict[tuple[str, str], Source | NotOpened] = field(factory=dict, init=False)
     _resolved: Path | None = field(init=False, default=None)
 
+    def there(self, path: Path) -> None:
+        """Called before a file of the library is looked for: files that lie elsewhere are brought here by it."""
+
     def open(self, name: str, beside: Source) -> Source | NotOpened:
         """See Files."""
         key = os.path.dirname(beside.name), name  # noqa: PTH120 - asked for every plan of a library
@@ -71,6 +74,7 @@ class InLibrary:
                 "Paths are seen from the file that names them, and stay inside the folder of the nearest clinic.yaml "
                 "above, or the folder that was given. A clinic.yaml at the top of the library says where that is.",
             )
+        self.there(path)
         if path not in self._read:
             self._read[path] = read_whole(path, shown)
         return self._read[path]

@@ -1,0 +1,1 @@
+"""Beyond one machine: batches mapped over an existing engine, files wherever fsspec reaches; extra `cluster`."""
