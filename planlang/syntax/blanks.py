@@ -25,8 +25,8 @@ _NO_UNITS = frozenset(("by", "text"))
 class Spot:
     """One `<...>`: its place, what stands in it, whether it is part of a quoted text, whether its unit is left out.
 
-    `bare`: a unit follows, or it is a part of `2x<reps>` or `<pain>/10`, so only the number takes its place. `followed`:
-    a unit follows.
+    `bare`: a unit follows, or it is a part of `2x<reps>` or `<pain>/10`, so only the number takes its place.
+    `followed`: a unit follows.
     """
 
     span: Span

@@ -23,7 +23,8 @@ exercise stand
 
 
 def made(dose, hold="8 s"):
-    text = f'plan "P"\nfrom template "t.plan"\nstarts 2027-03-01\nfill hold {hold}\nfill go 3 min\nfill load 2 kg\nfill reps 6\n'
+    fills = f"fill hold {hold}\nfill go 3 min\nfill load 2 kg\nfill reps 6\n"
+    text = f'plan "P"\nfrom template "t.plan"\nstarts 2027-03-01\n{fills}'
     source, found = compose(Source("p.plan", text), TextFiles({"t.plan": TEMPLATE.format(dose=dose)}))
     plan, more = read_plan(source)
     return plan, [*found, *more]

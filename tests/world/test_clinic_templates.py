@@ -67,6 +67,17 @@ def test_an_exercise_of_a_template_is_one_of_the_library(path):
     assert {e.name for e in plan.exercises} <= exercises().keys()
 
 
+@pytest.mark.parametrize("path", TEMPLATES, ids=NAMES)
+def test_a_ladder_of_a_template_counts_what_the_librarys_counts(path):
+    # repetitions stay repetitions and seconds seconds, whatever a blank stands for
+    plan = made_from(path, next(ends(path, 0))).plan
+    for exercise in plan.exercises:
+        kept = [step.dose for step in exercises()[exercise.name].steps]
+        own = [step.dose for step in exercise.steps]
+        assert {dose.size.kind for dose in own} <= {dose.size.kind for dose in kept}, exercise.name
+        assert {dose.each_side for dose in own} <= {dose.each_side for dose in kept}, exercise.name
+
+
 def test_by_the_date_goes_up_whatever_the_day_feels_like():
     # quotas begin below what is done on an ordinary day and go up by the date: Lindstrom et al 1992, Phys Ther 72:279
     # (from memory); eight tenths of an ordinary walk is our own
