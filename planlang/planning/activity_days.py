@@ -17,11 +17,13 @@ A_DAY = {"steps/day": "steps", "min/day": "min", "min/week": "min"}
 """The unit in which a day of an activity is told."""
 
 
-def told(exercise: Exercise, diary: Diary, first: date, last: date) -> dict[date, Fraction]:
+def told(
+    exercise: Exercise, diary: Diary, first: date, last: date, stilled: frozenset[date] = frozenset()
+) -> dict[date, Fraction]:
     """What was done of an activity on each day of which something is told, in the unit of its aim a day.
 
     What was walked belongs to the activity that counts steps, or to the one called walking; steps of a device stand for
-    the day, unless the diary has a line of its own.
+    the day, unless the diary has a line of its own. `stilled`: days left out, because less was asked on them.
     """
     unit = _unit(exercise)
     if unit is None:
@@ -44,14 +46,14 @@ def told(exercise: Exercise, diary: Diary, first: date, last: date) -> dict[date
             own[entry.day] = (
                 max(own.get(entry.day, amount), amount) if unit == "steps" else own.get(entry.day, 0) + amount
             )
-    return {**found, **own}
+    return {day: amount for day, amount in {**found, **own}.items() if day not in stilled}
 
 
-def counted(exercise: Exercise, week: Week, diary: Diary, as_of: date) -> bool:
+def counted(exercise: Exercise, week: Week, diary: Diary, as_of: date, stilled: frozenset[date] = frozenset()) -> bool:
     """Whether a week of an activity counts: nothing is told of it, or half of what is told came to its aim."""
     done = week.activities.get(exercise.name) or week.exercises.get(exercise.name)
     last = min(week.starts + 6 * DAY, as_of)
-    days = told(exercise, diary, week.starts, last)
+    days = told(exercise, diary, week.starts, last, stilled)
     aim = _amount(done.dose) if done else None
     if not days or aim is None:
         return True

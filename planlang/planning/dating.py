@@ -77,6 +77,8 @@ class Dating:
         rows, total = self._asked(todo, activities, self.calendar.days_here(number))
         starts = self.calendar.start_of(number)
         sittings = tuple([self._sitting(starts, row) for row in rows])
+        if any(s.moved_from for s in sittings):
+            sittings = tuple(sorted(sittings, key=lambda s: s.day))
         return Week(
             number,
             starts,
@@ -112,10 +114,12 @@ class Dating:
             names = () if slot.contact else tuple(n for n in session.do if n in todo.done)
             if not names and not slot.visit:
                 continue  # nothing of it has begun, or all of it is over
+            orders[session.name] = order = orders.get(session.name, 0) + 1
+            if slot.gone:
+                continue  # the others of its name keep their places in the week
             share = self._share(slot, names, todo.done)
             if names:
                 asked[id(share)] = share, asked.get(id(share), (share, 0))[1] + slot.count
-            orders[session.name] = order = orders.get(session.name, 0) + 1
             rows.append((slot, slot.offset * DAY, order, share.slot, names))
         for share, count in asked.values():
             total.add(share, count)
@@ -123,10 +127,21 @@ class Dating:
 
     def _sitting(self, starts: date, row: Row) -> Sitting:
         slot, offset, order, minutes, names = row
-        day = starts + offset
+        day = slot.moved or starts + offset
         begins, ends = self._times(slot, day, minutes)
+        moved_from = starts + offset if slot.moved else None
         return Sitting(
-            slot.session.name, day, order, begins, ends, minutes, names, slot.visit, slot.count, slot.untimed
+            slot.session.name,
+            day,
+            order,
+            begins,
+            ends,
+            minutes,
+            names,
+            slot.visit,
+            slot.count,
+            slot.untimed,
+            moved_from,
         )
 
     def _share(self, slot: Slot, names: tuple[str, ...], done: dict[str, Done]) -> SessionLoad:

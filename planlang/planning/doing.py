@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from fractions import Fraction
 
-from attrs import field
+from attrs import evolve, field
 
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
@@ -61,10 +62,10 @@ class Course:
         self.state, turn = advance(self.ladder, self.state, event, counts)
         return turn
 
-    def train(self, turn: Turn) -> Done:
-        """What is done in a training week."""
+    def train(self, turn: Turn, held: bool = True) -> Done:
+        """What is done in a training week; a step of which no session was held has not been reached."""
         own = not (turn.easing or turn.lighter)
-        first = own and turn.step > self.highest
+        first = own and held and turn.step > self.highest
         self.highest = turn.step if first else self.highest
         return self.at(turn.step, turn.easing, turn.lighter, own, first)
 
@@ -124,8 +125,7 @@ class Doing:
         return max(self.training_week, 1)
 
     def _training(self, number: int, training_week: int) -> ToDo:
-        slots, self.turns = self.timetable.training(number, training_week, self.turns)
-        slots = self._left(number, slots)
+        slots = self._slots(number, training_week)
         named = _named(slots)
         here = [(c.free or c.name in named) and within(c.exercise.window, training_week) for c in self.courses]
         halted = [number in self.looking.halted.get(c.name, ()) for c in self.courses]
@@ -144,23 +144,49 @@ class Doing:
             counts = number not in self.looking.uncounted.get(course.name, ())
             event = course.ladder.event(training_week) if is_here else Event.REST if rests else Event.WITHOUT
             turn = course.advance(event, counts)
-            course.latest = course.train(turn) if turn else None
+            course.latest = course.train(turn, self._held(number, course.name)) if turn else None
             if course.latest:
                 done[course.name] = course.latest
         self._count(number, slots, done)
         return ToDo(done, slots)
 
-    def _left(self, number: int, slots: tuple[Slot, ...]) -> tuple[Slot, ...]:
-        """Without the slots of days on which what goes on in an easier week took their place; sets whose turn it is."""
-        self.turns = self.looking.turns.get(number, self.turns)
-        if not self.looking.stilled:
+    def _slots(self, number: int, training_week: int) -> tuple[Slot, ...]:
+        """The slots of a week; looking back, marked where they were moved or something gentler took their place."""
+        looking, first = self.looking, self.timetable.calendar.start_of(number)
+        now = looking.now and ((looking.now[0] - first).days, looking.now[1])
+        if now is not None and not 0 <= now[0] < 6:
+            now = None
+        slots, turns = self.timetable.training(number, training_week, self.turns, now)
+        self.turns = looking.turns.get(number, turns)
+        if not (looking.stilled or looking.moved):
             return slots
-        first = self.timetable.calendar.start_of(number)
-        return tuple(s for s in slots if s.untimed or first + s.offset * DAY not in self.looking.stilled)
+        moved = dict(looking.moved)
+        return tuple(self._marked(slot, first + slot.offset * DAY, moved) for slot in slots)
+
+    def _marked(self, slot: Slot, day: date, moved: dict[tuple[str, date], tuple[date, ...]]) -> Slot:
+        if slot.untimed:
+            return slot
+        to = moved.get((slot.session.name, day), ())
+        if to:
+            moved[slot.session.name, day] = to[1:]
+            slot, day = evolve(slot, moved=to[0]), to[0]
+        if day not in self.looking.stilled:
+            return slot
+        return evolve(slot, contact=True) if slot.visit else evolve(slot, gone=True)
+
+    def _held(self, number: int, name: str) -> bool:
+        """Whether any session of an exercise was held in a week, or may still be; one that is not told was."""
+        told = self.looking.held.get(number)
+        return told is None or any(name in names for _, names in told)
 
     def _count(self, number: int, slots: tuple[Slot, ...], done: dict[str, Done]) -> None:
         """Counts the week for starts that wait for it."""
         if not self.starts.weeks:
+            return
+        told = self.looking.held.get(number)
+        if told is not None:
+            exercises = {c.name: c.exercise for c in self.courses if c.name in done}
+            self.starts.count((count, [exercises[n] for n in names if n in exercises]) for count, names in told)
             return
         days = self.timetable.calendar.days_here(number)
         key = (id(slots), days, *done)
@@ -173,7 +199,9 @@ class Doing:
         """The sessions of a week, and the days of what is done on days, each with what is done in it."""
         exercises = {c.name: c.exercise for c in self.courses if c.name in done}
         sessions = [
-            (s.count, [exercises[name] for name in s.session.do if name in exercises]) for s in slots if not s.contact
+            (s.count, [exercises[name] for name in s.session.do if name in exercises])
+            for s in slots
+            if not (s.contact or s.gone)
         ]
         for course in self.courses:
             if course.free and course.name in done:
@@ -214,8 +242,7 @@ class Doing:
     def _spare(self, number: int) -> ToDo:
         if not self.training_week or (self.plan.rest and self.plan.rest.spare_empty):
             return ToDo({}, self.timetable.contacts(number, self._lines_of))
-        slots, self.turns = self.timetable.training(number, self.training_week, self.turns)
-        slots = self._left(number, slots)
+        slots = self._slots(number, self.training_week)
         named = _named(slots)
         done: dict[str, Done] = {}
         for course in self.courses:
@@ -232,7 +259,7 @@ class Doing:
 
 
 def _named(slots: Iterable[Slot]) -> set[str]:
-    return {name for slot in slots if not slot.contact for name in slot.session.do}
+    return {name for slot in slots if not (slot.contact or slot.gone) for name in slot.session.do}
 
 
 def ceiling(exercise: Exercise, dose: Dose, gentle: bool = False) -> Fraction | None:

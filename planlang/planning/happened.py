@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
 from attrs import field
@@ -45,22 +45,46 @@ class Matched:
     unmatched: list[Entry] = field(factory=list)
 
 
-def matched(plan: Plan, diary: Diary, weeks: Weeks, as_of: date) -> Matched:
+def matched(plan: Plan, diary: Diary, weeks: Weeks, as_of: date, stilled: frozenset[date] = frozenset()) -> Matched:
     """The sessions that were due in the weeks that have begun by `as_of`, each with its line of the diary.
 
-    A line belongs to the session of its name on its day, a moved one's new day among these; else to the nearest one of
-    its calendar week of which nothing else is written, those in turn standing for each other; else nothing was due.
+    A line belongs to the session of its name on its day, a moved one's new day among these. Of the others, those of
+    sessions done come first: to the nearest one of their calendar week of which nothing else is written, those in turn
+    standing for each other, else to one said not to be done on a day before, which was made up; else nothing was due.
     """
     groups = _groups(plan)
     slots = [s for s in _slots(weeks, groups) if s.starts <= as_of]
     lines = [e for e in diary.entries if e.day <= as_of]
-    _move(slots, [e for e in lines if e.what is What.MOVED])
-    told = [e for e in lines if e.what in TAKEN or e.what is What.NOT_DONE]
+    told = [e for e in lines if e.what in TAKEN] + [e for e in lines if e.what is What.NOT_DONE]
     left = _on_the_day(slots, told)
-    left = _in_the_week(slots, left, weeks, groups)
-    found = Matched([_held(slot, as_of) for slot in slots])
-    found.extra = [e for e in lines if e.what is What.EXTRA] + [e for e in left if e.what in TAKEN]
-    found.unmatched = [e for e in left if e.what is What.NOT_DONE]
+    done = _in_the_week(slots, [e for e in left if e.what in TAKEN], weeks, groups)
+    not_done = [e for e in left if e.what is What.NOT_DONE and e.day not in stilled]
+    found = Matched()
+    found.unmatched = _in_the_week(slots, not_done, weeks, groups)
+    found.held = [_held(slot, as_of) for slot in slots]
+    found.extra = [e for e in lines if e.what is What.EXTRA] + done
+    return found
+
+
+def moves(diary: Diary, weeks: Weeks, as_of: date) -> Mapping[tuple[str, date], tuple[date, ...]]:
+    """By session and the day it was due on, the days that sessions were moved to; moved twice, the last of them."""
+    to: dict[tuple[str, date], list[date]] = {}
+    for entry in diary.of(What.MOVED):
+        if entry.day <= as_of and entry.to is not None:
+            to.setdefault((entry.name or "", entry.day), []).append(entry.to)
+    if not to:
+        return {}
+    days = {(s.name, s.moved_from or s.day): s.count for week in weeks.weeks for s in week.sittings if not s.any_day}
+    found = {}
+    for (name, day), first in to.items():
+        ends = []
+        for end in first:
+            been = {day}
+            while (name, end) in to and (name, end) not in days and end not in been:
+                been.add(end)
+                end = to[name, end][0]
+            ends.append(end)
+        found[name, day] = tuple(ends)
     return found
 
 
@@ -79,28 +103,21 @@ def _slots(weeks: Weeks, groups: dict[str, int]) -> Iterable[Slot]:
     for week in weeks.weeks:
         if week.kind is WeekKind.REST:
             continue  # easier weeks hold contacts only, and nothing is due in them
-        orders: dict[str, int] = {}
         for sitting in week.sittings:
-            if not sitting.exercises and not sitting.visit:
-                continue
-            for _ in range(sitting.count):
-                orders[sitting.name] = orders.get(sitting.name, 0) + 1
+            session = weeks.plan.session(sitting.name)
+            if not sitting.exercises and session is not None and session.do:
+                continue  # contact only
+            for n in range(sitting.count):
                 yield Slot(
                     week.number,
                     week.starts,
                     sitting.name,
-                    orders[sitting.name],
+                    sitting.order + n,
                     None if sitting.any_day else sitting.day,
                     sitting.exercises,
                     groups.get(sitting.name, -1),
+                    sitting.moved_from,
                 )
-
-
-def _move(slots: list[Slot], moves: list[Entry]) -> None:
-    for entry in moves:
-        slot = next((s for s in slots if s.name == entry.name and s.day == entry.day and s.moved_from is None), None)
-        if slot is not None and entry.to is not None:
-            slot.moved_from, slot.day = slot.day, entry.to
 
 
 def _on_the_day(slots: list[Slot], told: list[Entry]) -> list[Entry]:
@@ -121,7 +138,10 @@ def _on_the_day(slots: list[Slot], told: list[Entry]) -> list[Entry]:
 
 
 def _in_the_week(slots: list[Slot], told: list[Entry], weeks: Weeks, groups: dict[str, int]) -> list[Entry]:
-    """Gives each line to the nearest open session of its week: of its name, else of one in turn with it."""
+    """Gives each line to the nearest open session of its week: of its name, else of one in turn with it.
+
+    What was done also to one that was not done on a day before.
+    """
     first = weeks.weeks[0].starts if weeks.weeks else date.min
     by_week: dict[int, list[Slot]] = {}
     for slot in slots:
@@ -134,11 +154,18 @@ def _in_the_week(slots: list[Slot], told: list[Entry], weeks: Weeks, groups: dic
     def in_turn(slot: Slot, entry: Entry) -> bool:
         return slot.group == groups.get(entry.name or "")
 
-    for alike in (own, in_turn):
+    def is_open(slot: Slot, entry: Entry) -> bool:
+        return slot.entry is None
+
+    def made_up(slot: Slot, entry: Entry) -> bool:
+        before = slot.day is not None and slot.day < entry.day
+        return before and slot.entry is not None and slot.entry.what is What.NOT_DONE and entry.what in TAKEN
+
+    for free, alike in ((is_open, own), (is_open, in_turn), (made_up, own), (made_up, in_turn)):
         remaining: list[Entry] = []
         for entry in left:
             week = (entry.day - first).days // 7 + 1
-            open_ones = [s for s in by_week.get(week, ()) if s.entry is None and alike(s, entry)]
+            open_ones = [s for s in by_week.get(week, ()) if free(s, entry) and alike(s, entry)]
             found = min(open_ones, key=lambda s: (s.far(entry), s.day or s.starts), default=None)
             if found is None:
                 remaining.append(entry)

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
-from types import MappingProxyType
 
 from planlang.model.diary import Diary, What
 from planlang.model.exercise import Exercise
 from planlang.model.joints import loads
 from planlang.model.plan import Plan
-from planlang.planning.activity_days import counted
-from planlang.planning.happened import Matched, matched
+from planlang.planning.activity_days import counted, told
+from planlang.planning.happened import Matched, matched, moves
 from planlang.planning.past import Held, Looking, Outcome, Past
-from planlang.planning.reckon import reckon
+from planlang.planning.reckon import LAST_START, reckon
 from planlang.planning.slots import Turns, timetable_of
 from planlang.planning.stretches import days_in, rest_weeks, stretches
 from planlang.planning.week import Week, WeekKind, Weeks
-from planlang.planning.weeks import Calendar
+from planlang.planning.weeks import LONGEST_PLAN, Calendar
 
 DAY = timedelta(days=1)
 TAKEN = (Outcome.DONE, Outcome.PART)
@@ -37,23 +36,31 @@ def past_of(plan: Plan, diary: Diary, as_of: date | None = None) -> Past:
     stilled = _stilled(calendar, diary, day, rest)
     week = min(max((day - calendar.starts).days // 7 + 1, 1), calendar.length + 1)
     looking = Looking(rest=rest, halted=_halted(plan, calendar, diary, day), stilled=stilled)
-    weeks = reckon(plan, rest, looking)
-    found = matched(plan, diary, weeks, day)
-    turns = _turns(plan, found.held, week)
-    if turns:
-        looking = Looking(rest, halted=looking.halted, stilled=stilled, turns=turns)
+    # What a week holds hangs on what became of the weeks before it, so each round settles one week more at least.
+    for _ in range(calendar.length + 2):
         weeks = reckon(plan, rest, looking)
-        found = matched(plan, diary, weeks, day)
-    uncounted = _uncounted(plan, diary, weeks, found, week, day)
-    if uncounted:
-        looking = Looking(rest, uncounted, looking.halted, stilled, turns)
-        weeks = reckon(plan, rest, looking)
-    return Past(plan, diary, day, week, looking, tuple(found.held), tuple(found.extra), weeks=weeks)
+        found = matched(plan, diary, weeks, day, stilled)
+        turns, now = _turns(plan, found.held, week)
+        newer = Looking(
+            rest,
+            _uncounted(plan, diary, weeks, found, week, day, stilled),
+            looking.halted,
+            stilled,
+            turns,
+            (day, now) if now else None,
+            moves(diary, weeks, day),
+            _sessions_held(plan, diary, weeks, found, week, day, stilled),
+        )
+        if newer == looking:
+            break
+        looking = newer
+    held, extra, unmatched = tuple(found.held), tuple(found.extra), tuple(found.unmatched)
+    return Past(plan, diary, day, week, looking, held, extra, unmatched, weeks=weeks)
 
 
 def can_look_back(plan: Plan) -> bool:
     """Whether a plan has weeks to look back on."""
-    return bool(plan.starts and plan.weeks) and bool(reckon(plan).weeks)
+    return plan.starts is not None and 1 <= (plan.weeks or 0) <= LONGEST_PLAN and plan.starts <= LAST_START
 
 
 def _stilled(calendar: Calendar, diary: Diary, day: date, rest: frozenset[int]) -> frozenset[date]:
@@ -72,7 +79,7 @@ def _halted(plan: Plan, calendar: Calendar, diary: Diary, day: date) -> Mapping[
         for exercise in plan.exercises:
             if rests(exercise, entry.joint.name, entry.joint.side):
                 found.setdefault(exercise.name, set()).add(week)
-    return MappingProxyType({name: frozenset(weeks) for name, weeks in found.items()})
+    return {name: frozenset(weeks) for name, weeks in found.items()}
 
 
 def rests(exercise: Exercise, joint: str, side: str | None) -> bool:
@@ -83,12 +90,15 @@ def rests(exercise: Exercise, joint: str, side: str | None) -> bool:
     return side in (None, "both") or not said or bool(said & {None, "both", side})
 
 
-def _turns(plan: Plan, held: Iterable[Held], week: int) -> Mapping[int, Turns]:
-    """Whose turn it is after each week that is over, where sessions take turns: held until its session is done."""
+def _turns(plan: Plan, held: Iterable[Held], week: int) -> tuple[Mapping[int, Turns], Turns | None]:
+    """Whose turn it is after each week that is over, where sessions take turns: held until its session is done.
+
+    And whose turn it is now, None where no sessions take turns.
+    """
     timetable = timetable_of(plan)
     shared = [i for i, group in enumerate(timetable.groups) if len(group.members) > 1]
     if not shared:
-        return MappingProxyType({})
+        return {}, None
     now = list(timetable.first_turns)
     by_week: dict[int, list[Held]] = {}
     for one in held:
@@ -103,11 +113,35 @@ def _turns(plan: Plan, held: Iterable[Held], week: int) -> Mapping[int, Turns]:
                     now[i] = (names.index(one.name) + 1) % len(names)
         if number < week or not any(h.outcome is Outcome.AHEAD for h in by_week.get(number, ())):
             found[number] = tuple(now)
-    return MappingProxyType(found)
+    return found, tuple(now)
+
+
+def _sessions_held(
+    plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date, stilled: frozenset[date]
+) -> Mapping[int, tuple[tuple[int, tuple[str, ...]], ...]]:
+    """By training week so far, the sessions held or still ahead, and the days of what stands in no session."""
+    inside = {name for session in plan.sessions for name in session.do}
+    held: dict[int, list[tuple[int, tuple[str, ...]]]] = {}
+    for one in found.held:
+        names = one.exercises if one.outcome is Outcome.AHEAD else one.done
+        held.setdefault(one.week, []).append((1, names))
+    calendar = timetable_of(plan).calendar
+    result = {}
+    for reckoned in weeks.weeks[:week]:
+        if reckoned.kind is not WeekKind.TRAINING or reckoned.starts > day:
+            continue
+        listed = held.get(reckoned.number, [])
+        for exercise in plan.exercises:
+            if exercise.activity and exercise.name not in inside:
+                days = told(exercise, diary, reckoned.starts, min(reckoned.starts + 6 * DAY, day), stilled)
+                planned = 1 if exercise.weekly else calendar.days_here(reckoned.number)
+                listed.append((1 if exercise.weekly else len(days) or planned, (exercise.name,)))
+        result[reckoned.number] = tuple(listed)
+    return result
 
 
 def _uncounted(
-    plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date
+    plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date, stilled: frozenset[date]
 ) -> Mapping[str, frozenset[int]]:
     """By exercise the training weeks so far in which fewer than half of its due sessions, or days, were done."""
     by_week: dict[int, list[Held]] = {}
@@ -118,21 +152,22 @@ def _uncounted(
     for reckoned in weeks.weeks[:week]:
         if reckoned.kind is not WeekKind.TRAINING:
             continue
-        here, over = by_week.get(reckoned.number, []), reckoned.number < week
+        here, over = by_week.get(reckoned.number, []), reckoned.starts + 6 * DAY <= day
         for name in (*reckoned.exercises, *reckoned.activities):
             exercise = plan.exercise(name)
             if exercise is None:
                 continue
             by_day = name not in inside
-            if not (counted(exercise, reckoned, diary, day) or not over if by_day else enough(name, here, over)):
+            counts = not over or counted(exercise, reckoned, diary, day, stilled) if by_day else enough(name, here)
+            if not counts:
                 uncounted.setdefault(name, set()).add(reckoned.number)
-    return MappingProxyType({name: frozenset(numbers) for name, numbers in uncounted.items()})
+    return {name: frozenset(numbers) for name, numbers in uncounted.items()}
 
 
-def enough(name: str, held: Iterable[Held], over: bool) -> bool:
-    """Whether half of an exercise's due sessions in a week were done, or can still be in one that is not over."""
+def enough(name: str, held: Iterable[Held]) -> bool:
+    """Whether half of an exercise's due sessions in a week were done, those still ahead taken as done."""
     due = [h for h in held if name in h.exercises]
-    done = sum(name in h.done for h in due) + (0 if over else sum(h.outcome is Outcome.AHEAD for h in due))
+    done = sum(name in h.done or h.outcome is Outcome.AHEAD for h in due)
     return 2 * done >= len(due)
 
 

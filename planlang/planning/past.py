@@ -58,7 +58,10 @@ class Looking:
 
     rest: calendar weeks that were easier ones. uncounted: by exercise, training weeks in which too little of it was
     done for it to go up. halted: by exercise, weeks in which its joint rested. stilled: days whose sessions were
-    replaced by what goes on in an easier week. turns: by calendar week, whose turn it was after it, where told.
+    replaced by what goes on in an easier week. turns: by calendar week, whose turn it was after it, where told; now:
+    up to which day the week under way is told, and whose turn it is after that day. moved: by (session, day it was
+    due on) the day it was moved to, one for each of that day. held: by calendar week, how many sessions (days) were
+    held, or are still ahead, with what was done in them.
     """
 
     rest: frozenset[int] = frozenset()
@@ -66,15 +69,18 @@ class Looking:
     halted: Mapping[str, frozenset[int]] = NOTHING
     stilled: frozenset[date] = frozenset()
     turns: Mapping[int, tuple[int, ...]] = MappingProxyType({})
+    now: tuple[date, tuple[int, ...]] | None = None
+    moved: Mapping[tuple[str, date], tuple[date, ...]] = MappingProxyType({})
+    held: Mapping[int, tuple[tuple[int, tuple[str, ...]], ...]] = MappingProxyType({})
 
 
 @frozen
 class Past:
     """A plan's weeks so far, as its diary tells them up to `as_of`.
 
-    week: the calendar week that holds `as_of`, 1 before the plan and one past the last after it: easier weeks may
-    still be placed from here on. looking: what the reckoning takes from it. held: every session that was due in
-    weeks that have begun. extra: what was done beside the plan. weeks: the plan reckoned with all of this.
+    week: the calendar week that holds `as_of`, 1 before the plan and one past the last after it. looking: what the
+    reckoning takes from it. held: every session that was due in weeks that have begun. extra: what was done beside
+    the plan. unmatched: what was said not to be done where nothing was due. weeks: the plan reckoned with all of this.
     """
 
     plan: Plan = field(repr=False)
@@ -84,12 +90,22 @@ class Past:
     looking: Looking
     held: tuple[Held, ...] = ()
     extra: tuple[Entry, ...] = ()
+    unmatched: tuple[Entry, ...] = ()
     weeks: Weeks = field(kw_only=True, repr=False)
 
     @property
     def rest(self) -> frozenset[int]:
         """The calendar weeks that were easier ones, the one under way among them."""
         return self.looking.rest
+
+    @property
+    def first_open_week(self) -> int:
+        """The first calendar week in which an easier week may still fall: the one under way, unless it is over with
+        `as_of` or is an easier one already.
+        """
+        starts = self.plan.starts
+        over = starts is not None and self.as_of >= starts and (self.as_of - starts).days % 7 == 6
+        return self.week + (over or self.week in self.rest)
 
     @property
     def done(self) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import time
+from datetime import date, time
 
 from attrs import evolve
 
@@ -16,7 +16,8 @@ class Slot:
     """A session on one day of a week. `offset`: 0 to 6 from the week's first day.
 
     `at`: the time of day, None where none is said. `count` sessions without a day of their own where
-    the person chooses (`untimed`). `contact`: a visit without exercise.
+    the person chooses (`untimed`). `contact`: a visit without exercise. Looking back, `moved`: the day it was moved
+    to; `gone`: what goes on in an easier week took its place.
     """
 
     session: Session
@@ -26,6 +27,8 @@ class Slot:
     count: int = 1
     visit: bool = False
     contact: bool = False
+    moved: date | None = None
+    gone: bool = False
 
     @property
     def when(self) -> tuple[int, bool, time]:

@@ -48,16 +48,18 @@ class Timetable:
         """The place of a session's group among the groups."""
         return next(i for i, group in enumerate(self.groups) if session in group.members)
 
-    def training(self, week: int, training_week: int, turns: Turns) -> tuple[tuple[Slot, ...], Turns]:
+    def training(
+        self, week: int, training_week: int, turns: Turns, now: tuple[int, Turns] | None = None
+    ) -> tuple[tuple[Slot, ...], Turns]:
         """The slots of a calendar week under the lines of a training week, and whose turn it is after it.
 
         Days away are left out, or moved within the week where the session says so. Visits are marked. Weeks
-        that are alike get the very same slots.
+        that are alike get the very same slots. `now`: after this day (0 to 6) of the week it is these turns.
         """
         lines = self._lines(training_week)
         away = self.calendar.away_days.get(week, frozenset())
-        if away or self._visited:
-            return self._training(week, training_week, turns, lines, away)
+        if away or self._visited or now is not None:
+            return self._training(week, training_week, turns, lines, away, now)
         alternate = any(line and line.every_second for line in lines)
         active = tuple(any_ for group in self.groups for any_ in group.active(training_week))
         key = (week % 2 if alternate else 0, turns, active, *map(id, lines))
@@ -72,7 +74,13 @@ class Timetable:
         return any(session.visits for session in self.calendar.plan.sessions)
 
     def _training(
-        self, week: int, training_week: int, turns: Turns, lines: Lines, away: frozenset[int]
+        self,
+        week: int,
+        training_week: int,
+        turns: Turns,
+        lines: Lines,
+        away: frozenset[int],
+        now: tuple[int, Turns] | None = None,
     ) -> tuple[tuple[Slot, ...], Turns]:
         slots: list[Slot] = []
         after = list(turns)
@@ -88,7 +96,11 @@ class Timetable:
                     own = sum(1 for s, _ in picked if s is session)
                     slots.append(Slot(session, _first_free(away), untimed=True, count=own))
                 continue
-            picked, after[i] = _turns(group, active, after[i], days)
+            told = days if now is None else tuple(d for d in days if d <= now[0])
+            picked, after[i] = _turns(group, active, after[i], told)
+            if now is not None:
+                ahead, after[i] = _turns(group, active, now[1][i], days[len(told) :])
+                picked += ahead
             for session, day in picked:
                 slots.extend(at_times(session, day))
         return self._visits(week, training_week, slots), tuple(after)

@@ -49,7 +49,7 @@ class Sitting:
     """One session on one day (`you choose`: no time, `day` the week's first; `count` of them in one entry).
 
     `order` is its place in the week among the sittings of the same session, from 1. `starts` and
-    `ends` carry the plan's zone. `doses` gives each exercise with what is done that day.
+    `ends` carry the plan's zone. `moved_from`: the day it was due on, where a diary says that it was moved.
     """
 
     name: str
@@ -62,6 +62,7 @@ class Sitting:
     visit: bool = False
     count: int = 1
     any_day: bool = False  # `you choose`: the person picks the days of the week
+    moved_from: date | None = None
 
 
 @frozen
