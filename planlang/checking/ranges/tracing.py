@@ -325,8 +325,8 @@ def _reckoned(a: Any, b: Any, op: Callable[[Any, Any], Any]) -> Any:
     if trace is None:
         return op(_exact(a), _exact(b))
     one, other = _token(a, trace), _token(b, trace)
-    if one is None or other is None:
-        return _anew(a, b, op, trace)
+    if one is None or other is None or trace.texts is not None:
+        return _anew(a, b, op, trace)  # numbers that are put into words are told apart, each from the next
     key = op, one, other
     if key not in trace.known:
         trace.known[key] = _anew(a, b, op, trace)
