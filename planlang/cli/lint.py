@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from planlang.text.finding import Level
 
 FORMATS = ("text", "json", "sarif", "junit", "github")
+SOME = 5
+"""So many files on which planlang itself failed are named."""
 LONG = 200
 """From so many files on a terminal sees how far the run is."""
 
@@ -202,8 +204,10 @@ def _rules(rulebooks: Iterable[Rulebook]) -> Iterable[Rule]:
 
 def _code(total: Summary, how: Report) -> int:
     """The exit code of a run; where planlang itself failed on a file, that is said."""
-    for name in total.failed:
+    for name in total.failed[:SOME]:
         click.echo(f"planlang itself failed on {name}: run planlang --debug lint on it, and report that.", err=True)
+    if len(total.failed) > SOME:
+        click.echo(f"... and on {len(total.failed) - SOME} more files.", err=True)
     if total.failed:
         return FAILED
     return FINDINGS if total.fails(how.failing) else 0
