@@ -1,0 +1,158 @@
+"""`python -m tests.benchmarks.library [COUNT...]`: the lint of whole libraries, as ratios in one run.
+
+Libraries of 200, 2,000 and 20,000 plans from one seed. A plan against yamllint on the same content (of a plan from a
+template: the plan put together), two processes against one, memory and time of the larger against the smaller.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+from time import process_time
+
+from attrs import frozen
+from yamllint import linter
+from yamllint.config import YamlLintConfig
+
+from planlang.checking.file import Run, check_file
+from planlang.model.composing.compose import compose
+from planlang.model.composing.composed import Composed
+from planlang.model.composing.files import InLibrary
+from planlang.text.source import Source
+from tests.benchmarks.as_yaml import as_yaml
+from tests.benchmarks.seeded_library import write
+from tests.benchmarks.timing import once
+
+COUNTS = (200, 2_000, 20_000)
+SAMPLE = 120
+"""Plans that are measured one by one."""
+TURNS = 3
+"""How often one process and two take turns."""
+
+
+@frozen
+class Cost:
+    """What a run cost: seconds by the clock, processor seconds, the most memory of any process, in MiB."""
+
+    clock: float
+    spent: float
+    memory: float
+
+
+def main(counts: list[int]) -> None:
+    """Prints the tables. Nothing is asserted: what is over its limit says OVER."""
+    print(f"{os.cpu_count()} processors, others busy: {os.getloadavg()[0]:.1f} at the start\n", flush=True)
+    with tempfile.TemporaryDirectory(prefix="libraries-") as folder:
+        libraries = {}
+        for count in counts:
+            libraries[count] = Path(folder, str(count))
+            write(libraries[count], count)
+        for line in per_plan(libraries[counts[0]]):
+            print(line, flush=True)
+        print()
+        for line in growth(libraries):
+            print(line, flush=True)
+        print()
+        for line in processes(libraries[max(c for c in counts if c <= 2_000)]):
+            print(line, flush=True)
+    print(f"\nothers busy: {os.getloadavg()[0]:.1f} at the end")
+
+
+def per_plan(root: Path) -> Iterator[str]:
+    """Each plan linted as in a run over the library, against yamllint on the same content, one after the other."""
+    paths = sorted((root / "people").rglob("*.plan"))[:SAMPLE]
+    rules, run = YamlLintConfig("extends: default"), Run()
+    kinds: dict[str, list[tuple[float, float]]] = {}
+    for path in paths:
+        check_file(path, run)
+    gc.collect()
+    gc.freeze()
+    for path in paths:
+        kind, written = _content(path, root)
+        ours = min(once(lambda path=path: check_file(path, run)) for _ in range(2))
+        theirs = min(once(lambda written=written: list(linter.run(written, rules))) for _ in range(2))
+        kinds.setdefault(kind, []).append((ours, theirs))
+    gc.unfreeze()
+    yield f"{'lint of one plan / yamllint on its content':<44} {'plans':>6} {'ms':>8} {'against':>8} {'ratio':>6} limit"
+    for kind, times in (*sorted(kinds.items()), ("all", [t for each in kinds.values() for t in each])):
+        ours, theirs = (sum(column) / len(times) * 1000 for column in zip(*times, strict=True))
+        yield f"{kind:<44} {len(times):>6} {ours:>8.2f} {theirs:>8.2f} {_judged(ours / theirs, 0.5)}"
+
+
+def _content(path: Path, root: Path) -> tuple[str, str]:
+    """What kind of plan a file holds, and all that it comes to as YAML."""
+    source = Source(str(path), path.read_text("utf-8"))
+    whole, _ = compose(source, InLibrary(root))
+    if not isinstance(whole, Composed):
+        return "by itself", as_yaml(source.text)
+    return ("from a template" if "template" in source.text else "with a library"), as_yaml(whole.flat.text)
+
+
+def growth(libraries: dict[int, Path]) -> Iterator[str]:
+    """Time and memory of one process over libraries of growing size."""
+    yield f"{'lint people/, one process':<44} {'plans':>6} {'s':>8} {'ms each':>8} {'MiB':>8}"
+    first: Cost | None = None
+    costs: dict[int, Cost] = {}
+    for count, root in libraries.items():
+        cost = costs[count] = _linted(root, 1)
+        first = first or cost
+        yield f"{'':<44} {count:>6} {cost.spent:>8.1f} {cost.spent / count * 1000:>8.2f} {cost.memory:>8.1f}"
+    sizes = sorted(costs)
+    for small, large in zip(sizes[1:-1], sizes[2:], strict=True):
+        memory = costs[large].memory / costs[small].memory
+        each = costs[large].spent / large / (costs[small].spent / small)
+        yield f"{f'memory, {large} plans to {small}':<69} {_judged(memory, 1.2)}"
+        yield f"{f'time a plan, {large} plans to {small}':<69} {_judged(each, 1.1)}"
+
+
+def processes(root: Path) -> Iterator[str]:
+    """One process and two by the clock, in turn: how many times as quick two are, at the best of the turns."""
+    turns = [(_linted(root, 1), _linted(root, 2)) for _ in range(TURNS)]
+    times = median(one.clock for one, _ in turns) / median(two.clock for _, two in turns)
+    best = min(one.clock for one, _ in turns) / min(two.clock for _, two in turns)
+    more = median(two.spent / one.spent for one, two in turns)
+    yield f"two processes are {best:.2f} times one (median {times:.2f}; at least 1.8), for {more:.2f} times the work"
+    for one, two in turns:
+        yield f"  one: {one.clock:.1f} s by the clock, {one.spent:.1f} worked; two: {two.clock:.1f} s, {two.spent:.1f} worked"
+
+
+def _linted(root: Path, jobs: int) -> Cost:
+    """The whole command over the people of a library, as installed: its findings thrown away."""
+    command = [sys.executable, "-c", MEASURED, "lint", str(root / "people"), "--json", "--jobs", str(jobs)]
+    begun = time.perf_counter()
+    done = subprocess.run(command, capture_output=True, check=False, text=True)
+    clock = time.perf_counter() - begun
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"{command} ended with {done.returncode}: {done.stderr}")
+    spent, memory = done.stderr.split()[-2:]
+    return Cost(clock, float(spent), float(memory) / 1024)
+
+
+MEASURED = """
+import os, sys
+sys.stdout = open(os.devnull, "w")
+from resource import RUSAGE_CHILDREN, RUSAGE_SELF, getrusage
+from planlang.cli.main import run
+import gc
+gc.set_threshold(100_000)
+code = run(sys.argv[1:])
+own, others = getrusage(RUSAGE_SELF), getrusage(RUSAGE_CHILDREN)
+spent = own.ru_utime + own.ru_stime + others.ru_utime + others.ru_stime
+print(spent, max(own.ru_maxrss, others.ru_maxrss), file=sys.stderr)
+sys.exit(code)
+"""
+
+
+def _judged(ratio: float, limit: float) -> str:
+    return f"{ratio:>6.2f} {limit:<4} {'within' if ratio <= limit else 'OVER'}"
+
+
+if __name__ == "__main__":
+    main([int(word) for word in sys.argv[1:]] or list(COUNTS))
