@@ -8,7 +8,7 @@ from planlang.model.composing.body import Block, Body, Out
 from planlang.model.composing.expand import Expansion, View
 from planlang.model.composing.ladder_part import LADDER, part_of
 from planlang.model.composing.library import Library
-from planlang.model.composing.merge import fall_away
+from planlang.model.composing.merge import fall_away, kept_of
 from planlang.model.composing.saying import called
 from planlang.text.finding import Related
 from planlang.text.meant import did_you_mean
@@ -90,5 +90,5 @@ def _fill_in(block: Block, libraries: tuple[Library, ...], making: Expansion) ->
         )
     part_taken = part_of(block, below.lines, making.findings)
     gone = fall_away(own - {"ladder"}) | (LADDER if part_taken is not None else frozenset())
-    kept = [line for line in below.lines if line.name not in gone]
+    kept = kept_of(block, [line for line in below.lines if line.name not in gone], part_taken is not None)
     block.lines = [*block.lines, *(part_taken or ()), *kept]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from planlang.model.build.lines import EITHER, HARMLESS, MANY
 from planlang.model.composing.body import Block, Body, Out, plain_key, same_key
-from planlang.model.composing.ladder_part import LADDER, part_of
+from planlang.model.composing.kit_steps import on_other_steps
+from planlang.model.composing.ladder_part import LADDER, part_of, wanted
 from planlang.model.composing.saying import Findings
 from planlang.model.composing.sheet import DIRECTIVES, UNREAD
 from planlang.syntax.statements import ANYWHERE, FORMS
@@ -81,10 +82,19 @@ def changed(below: Block, change: Block, findings: Findings) -> Block:
     if "begin" in below.names() and (part := part_of(change, below.lines, findings)) is not None:
         gone |= LADDER
         taken = part
+    kept = kept_of(change, [line for line in below.lines if line.name not in gone], bool(taken))
+    if taken:
         change.lines = [_spent(line) if line.name == "ladder" else line for line in change.lines]
-    kept = [line for line in below.lines if line.name not in gone]
     more = tuple(one for one in change.libraries if one not in below.libraries)
     return Block(below.key, below.header, [*kept, *taken, *change.lines], libraries=(*below.libraries, *more))
+
+
+def kept_of(block: Block, lines: list[Out], part: bool) -> list[Out]:
+    """What is kept of the lines below a block's own. `part`: its `ladder` line takes a part of the ladder below."""
+    if part:
+        line = next(line for line in block.lines if line.name == "ladder")
+        return on_other_steps(lines, wanted(line.statement)) if line.statement else lines
+    return on_other_steps(lines, None) if "begin" in block.names() else lines
 
 
 def _spent(line: Out) -> Out:
