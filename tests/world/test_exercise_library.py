@@ -120,3 +120,12 @@ def test_no_effort_is_hard():
     efforts = [d.effort.rating.high for e in ALL.values() for d in doses(e) if d.effort]
     assert efforts
     assert max(efforts) <= 6
+
+
+def test_no_step_says_empty_or_without_and_carries_a_weight_or_a_band():
+    # what a step leaves unsaid carries on from the one before: a variant must still be true when weight or band come
+    for exercise in ALL.values():
+        for dose in doses(exercise):
+            if dose.load or dose.band:
+                words = words_of(dose.variant or "")
+                assert not {"empty", "no", "without"} & {word.lower() for word in words}, (exercise.name, dose.variant)
