@@ -156,9 +156,10 @@ class Doing:
         now = looking.now and ((looking.now[0] - first).days, looking.now[1])
         if now is not None and not 0 <= now[0] < 6:
             now = None
-        slots, turns = self.timetable.training(number, training_week, self.turns, now)
+        still = frozenset((day - first).days for day in looking.stilled) & frozenset(range(7))
+        slots, turns = self.timetable.training(number, training_week, self.turns, now, still)
         self.turns = looking.turns.get(number, turns)
-        if not (looking.stilled or looking.moved):
+        if not (still or looking.moved or looking.sat):
             return slots
         moved = dict(looking.moved)
         return tuple(self._marked(slot, first + slot.offset * DAY, moved) for slot in slots)
@@ -166,6 +167,11 @@ class Doing:
     def _marked(self, slot: Slot, day: date, moved: dict[tuple[str, date], tuple[date, ...]]) -> Slot:
         if slot.untimed:
             return slot
+        if self.looking.sat:
+            instead = self.looking.sat.get((self.timetable.group_of(slot.session), day))
+            session = self.plan.session(instead) if instead else None
+            if session is not None and session is not slot.session:
+                slot = evolve(slot, session=session, at=min(session.times, default=None))
         to = moved.get((slot.session.name, day), ())
         if to:
             moved[slot.session.name, day] = to[1:]

@@ -48,15 +48,15 @@ class Matched:
 def matched(plan: Plan, diary: Diary, weeks: Weeks, as_of: date, stilled: frozenset[date] = frozenset()) -> Matched:
     """The sessions that were due in the weeks that have begun by `as_of`, each with its line of the diary.
 
-    A line belongs to the session of its name on its day, a moved one's new day among these. Of the others, those of
-    sessions done come first: to the nearest one of their calendar week of which nothing else is written, those in turn
-    standing for each other, else to one said not to be done on a day before, which was made up; else nothing was due.
+    A line belongs to the session of its name on its day, a moved one's new day among these, else to one in turn with it
+    on that day. Of the others, those of sessions done come first: to the nearest one of their calendar week of which
+    nothing else is written, else to one said not to be done on a day before, which was made up; else nothing was due.
     """
     groups = _groups(plan)
     slots = [s for s in _slots(weeks, groups) if s.starts <= as_of]
     lines = [e for e in diary.entries if e.day <= as_of]
     told = [e for e in lines if e.what in TAKEN] + [e for e in lines if e.what is What.NOT_DONE]
-    left = _on_the_day(slots, told)
+    left = _on_the_day(slots, told, weeks, groups)
     done = _in_the_week(slots, [e for e in left if e.what in TAKEN], weeks, groups)
     not_done = [e for e in left if e.what is What.NOT_DONE and e.day not in stilled]
     found = Matched()
@@ -120,20 +120,24 @@ def _slots(weeks: Weeks, groups: dict[str, int]) -> Iterable[Slot]:
                 )
 
 
-def _on_the_day(slots: list[Slot], told: list[Entry]) -> list[Entry]:
-    """Gives each line to the session of its name on its day; the lines that are left."""
-    by_day: dict[tuple[str, date], list[Slot]] = {}
+def _on_the_day(slots: list[Slot], told: list[Entry], weeks: Weeks, groups: dict[str, int]) -> list[Entry]:
+    """Gives each line to the session of its name, or in turn with it, on its day; the lines that are left."""
+    by_day: dict[date, list[Slot]] = {}
     for slot in slots:
         if slot.day is not None:
-            by_day.setdefault((slot.name, slot.day), []).append(slot)
-    left: list[Entry] = []
-    for entry in told:
-        here = by_day.get((entry.name or "", entry.day), [])
-        found = next((s for s in here if s.entry is None), None)
-        if found is None:
-            left.append(entry)
-        else:
-            found.entry = entry
+            by_day.setdefault(slot.day, []).append(slot)
+    left = told
+    for by_name in (True, False):
+        remaining: list[Entry] = []
+        for entry in left:
+            group = groups.get(entry.name or "")
+            here = (s for s in by_day.get(entry.day, ()) if s.entry is None)
+            found = next((s for s in here if s.name == entry.name or (s.group == group and not by_name)), None)
+            if found is None:
+                remaining.append(entry)
+            else:
+                _give(found, entry, weeks)
+        left = remaining
     return left
 
 
@@ -170,11 +174,15 @@ def _in_the_week(slots: list[Slot], told: list[Entry], weeks: Weeks, groups: dic
             if found is None:
                 remaining.append(entry)
                 continue
-            found.entry = entry
-            if found.name != entry.name and (session := weeks.plan.session(entry.name or "")):
-                found.name, found.exercises = session.name, session.do
+            _give(found, entry, weeks)
         left = remaining
     return left
+
+
+def _give(slot: Slot, entry: Entry, weeks: Weeks) -> None:
+    slot.entry = entry
+    if slot.name != entry.name and (session := weeks.plan.session(entry.name or "")):
+        slot.name, slot.exercises = session.name, session.do
 
 
 def _held(slot: Slot, as_of: date) -> Held:

@@ -48,6 +48,7 @@ def past_of(plan: Plan, diary: Diary, as_of: date | None = None) -> Past:
             stilled,
             turns,
             (day, now) if now else None,
+            _sat(plan, found.held) if now else {},
             moves(diary, weeks, day),
             _sessions_held(plan, diary, weeks, found, week, day, stilled),
         )
@@ -116,6 +117,19 @@ def _turns(plan: Plan, held: Iterable[Held], week: int) -> tuple[Mapping[int, Tu
     return found, tuple(now)
 
 
+def _sat(plan: Plan, held: Iterable[Held]) -> Mapping[tuple[int, date], str]:
+    """Which session in turn was done in the place of the day, for those that were done."""
+    timetable = timetable_of(plan)
+    found = {}
+    for one in held:
+        session, day = plan.session(one.name), one.moved_from or one.day
+        if session is not None and day is not None and one.outcome in TAKEN:
+            group = timetable.group_of(session)
+            if len(timetable.groups[group].members) > 1:
+                found[group, day] = one.name
+    return found
+
+
 def _sessions_held(
     plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date, stilled: frozenset[date]
 ) -> Mapping[int, tuple[tuple[int, tuple[str, ...]], ...]]:
@@ -150,7 +164,7 @@ def _uncounted(
     uncounted: dict[str, set[int]] = {}
     inside = {name for session in plan.sessions for name in session.do}
     for reckoned in weeks.weeks[:week]:
-        if reckoned.kind is not WeekKind.TRAINING:
+        if reckoned.kind is not WeekKind.TRAINING or reckoned.starts > day:
             continue
         here, over = by_week.get(reckoned.number, []), reckoned.starts + 6 * DAY <= day
         for name in (*reckoned.exercises, *reckoned.activities):
@@ -168,7 +182,7 @@ def enough(name: str, held: Iterable[Held]) -> bool:
     """Whether half of an exercise's due sessions in a week were done, those still ahead taken as done."""
     due = [h for h in held if name in h.exercises]
     done = sum(name in h.done or h.outcome is Outcome.AHEAD for h in due)
-    return 2 * done >= len(due)
+    return bool(due) and 2 * done >= len(due)
 
 
 def week_of(past: Past, day: date) -> Week | None:

@@ -59,9 +59,10 @@ class Looking:
     rest: calendar weeks that were easier ones. uncounted: by exercise, training weeks in which too little of it was
     done for it to go up. halted: by exercise, weeks in which its joint rested. stilled: days whose sessions were
     replaced by what goes on in an easier week. turns: by calendar week, whose turn it was after it, where told; now:
-    up to which day the week under way is told, and whose turn it is after that day. moved: by (session, day it was
-    due on) the day it was moved to, one for each of that day. held: by calendar week, how many sessions (days) were
-    held, or are still ahead, with what was done in them.
+    up to which day the week under way is told, and whose turn it is after that day; sat: by group of sessions in turn
+    and day, which of them was done then. moved: by (session, day it was due on) the day it was moved to, one for each
+    of that day. held: by calendar week, how many sessions (days) were held, or are still ahead, with what was done in
+    them.
     """
 
     rest: frozenset[int] = frozenset()
@@ -70,6 +71,7 @@ class Looking:
     stilled: frozenset[date] = frozenset()
     turns: Mapping[int, tuple[int, ...]] = MappingProxyType({})
     now: tuple[date, tuple[int, ...]] | None = None
+    sat: Mapping[tuple[int, date], str] = MappingProxyType({})
     moved: Mapping[tuple[str, date], tuple[date, ...]] = MappingProxyType({})
     held: Mapping[int, tuple[tuple[int, tuple[str, ...]], ...]] = MappingProxyType({})
 

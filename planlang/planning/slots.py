@@ -49,17 +49,23 @@ class Timetable:
         return next(i for i, group in enumerate(self.groups) if session in group.members)
 
     def training(
-        self, week: int, training_week: int, turns: Turns, now: tuple[int, Turns] | None = None
+        self,
+        week: int,
+        training_week: int,
+        turns: Turns,
+        now: tuple[int, Turns] | None = None,
+        skipped: frozenset[int] = frozenset(),
     ) -> tuple[tuple[Slot, ...], Turns]:
         """The slots of a calendar week under the lines of a training week, and whose turn it is after it.
 
         Days away are left out, or moved within the week where the session says so. Visits are marked. Weeks
-        that are alike get the very same slots. `now`: after this day (0 to 6) of the week it is these turns.
+        that are alike get the very same slots. Looking back: `now`: after this day (0 to 6) of the week it is these
+        turns; `skipped`: days that hold the turn.
         """
         lines = self._lines(training_week)
         away = self.calendar.away_days.get(week, frozenset())
-        if away or self._visited or now is not None:
-            return self._training(week, training_week, turns, lines, away, now)
+        if away or self._visited or now is not None or skipped:
+            return self._training(week, training_week, turns, lines, away, now, skipped)
         alternate = any(line and line.every_second for line in lines)
         active = tuple(any_ for group in self.groups for any_ in group.active(training_week))
         key = (week % 2 if alternate else 0, turns, active, *map(id, lines))
@@ -81,6 +87,7 @@ class Timetable:
         lines: Lines,
         away: frozenset[int],
         now: tuple[int, Turns] | None = None,
+        skipped: frozenset[int] = frozenset(),
     ) -> tuple[tuple[Slot, ...], Turns]:
         slots: list[Slot] = []
         after = list(turns)
@@ -96,6 +103,8 @@ class Timetable:
                     own = sum(1 for s, _ in picked if s is session)
                     slots.append(Slot(session, _first_free(away), untimed=True, count=own))
                 continue
+            if skipped and len(group.members) > 1:
+                days = tuple(d for d in days if d not in skipped)
             told = days if now is None else tuple(d for d in days if d <= now[0])
             picked, after[i] = _turns(group, active, after[i], told)
             if now is not None:
