@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, timedelta, tzinfo
 from fractions import Fraction
 
@@ -18,6 +19,7 @@ from planlang.planning.weeks import DAY, Calendar
 from planlang.planning.zones import zone
 from planlang.text.data import define
 
+Over = datetime | Callable[[], datetime] | None
 Row = tuple[Slot, timedelta, int, int | None, tuple[str, ...]]
 """A session of a week: its slot, the days to it, its order among those of its name, its minutes, what is done."""
 
@@ -152,10 +154,13 @@ class Dating:
             self.shares[key] = found
         return found
 
-    def _times(self, slot: Slot, day: date, minutes: int | None) -> tuple[datetime | None, datetime | None]:
-        if slot.at is None or slot.untimed:
+    def _times(self, slot: Slot, day: date, minutes: int | None) -> tuple[datetime | None, Over]:
+        at = slot.at
+        if at is None or slot.untimed:
             return None, None
+        begins = datetime.combine(day, at, self.zone)
+        if minutes is not None and type(minutes) is not int:
+            return begins, lambda: span_of(day, at, int(minutes), self.zone)[1] or begins
         if day in self.changes:
-            return span_of(day, slot.at, minutes, self.zone)
-        begins = datetime.combine(day, slot.at, self.zone)
+            return span_of(day, at, minutes, self.zone)
         return begins, begins + timedelta(minutes=minutes) if minutes is not None else None

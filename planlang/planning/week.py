@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 from enum import StrEnum
 from fractions import Fraction
@@ -56,13 +57,18 @@ class Sitting:
     day: date
     order: int
     starts: datetime | None
-    ends: datetime | None
+    over: datetime | Callable[[], datetime] | None
     minutes: int | None
     exercises: tuple[str, ...]
     visit: bool = False
     count: int = 1
     any_day: bool = False  # `you choose`: the person picks the days of the week
     moved_from: date | None = None
+
+    @property
+    def ends(self) -> datetime | None:
+        """When it is over; worked out when it is asked for, where its minutes are no plain number."""
+        return self.over() if callable(self.over) else self.over
 
 
 @frozen

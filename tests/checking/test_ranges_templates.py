@@ -261,7 +261,7 @@ def templates(draw: st.DrawFn) -> str:
     return "\n".join(lines) + "\n"
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=16, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(templates(), st.data())
 def test_where_a_range_is_proved_a_filling_has_a_finding_just_where_the_template_says_so(
     text: str, data: st.DataObject
@@ -283,7 +283,7 @@ def test_where_a_range_is_proved_a_filling_has_a_finding_just_where_the_template
             assert any(one.where in found_of(found, smallest, d) for d in one.starts)
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(templates())
 def test_where_it_is_searched_every_range_holds_a_filling_that_fails(text: str) -> None:
     found = checked(text, most=2, tries=3)

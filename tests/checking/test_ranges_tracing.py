@@ -231,3 +231,39 @@ def test_past_the_bound_the_rest_is_searched_and_says_so() -> None:
     assert found.runs == 70
     assert found.tried == 20
     assert all(each.outcome == hash(STEPS.at(each.box[0].first)) for each in found.cells)
+
+
+@pytest.mark.parametrize("op", COMPARISONS)
+@pytest.mark.parametrize("against", [Fraction(-3, 2), 0, 1, Fraction(3, 2), 2, Fraction(8, 3), 4, 9])
+def test_what_is_rounded_up_compares_like_the_whole_number(op: Callable[[Any, Any], bool], against: Any) -> None:
+    for k in range(30):
+        trace, x = traced(HALVES, k)
+        plain = math.ceil(HALVES.at(k) / 2)
+        assert op(math.ceil(x / 2), against) is op(plain, against)
+        assert op(against, math.ceil(x / 2)) is op(against, plain)
+        within = cell(trace, (Stretch(k, HALVES.count - 1),))[0]
+        assert all(op(math.ceil(HALVES.at(j) / 2), against) is op(plain, against) for j in range(k, within.last + 1))
+
+
+def test_what_is_rounded_up_is_a_plain_number_to_everything_else() -> None:
+    _, x = traced(HALVES, 4)
+    up = math.ceil(x)
+    assert (up + 1, 1 + up, up * 2, 2 * up, up - 1, 7 // up, up % 2, up**2, -up, abs(up)) == (
+        4,
+        4,
+        6,
+        6,
+        2,
+        2,
+        1,
+        9,
+        -3,
+        3,
+    )
+    assert (int(up), list(range(up)), f"{up:03d}", float(up), up * 1 is up) == (3, [0, 1, 2], "003", 3.0, True)
+    assert {up: "a"} == {3: "a"}
+
+
+def test_what_is_rounded_up_is_not_settled_by_a_bound_far_off() -> None:
+    assert cell_of(STEPS, 0, lambda x: math.ceil(x / 7) > 10_000) == Stretch(0, 5000)
+    assert cell_of(STEPS, 0, lambda x: operator.index(math.ceil(x / 7))).last == 1  # 1000 and 1001: both 143

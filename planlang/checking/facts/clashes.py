@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from attrs import evolve, field
 
@@ -38,6 +38,9 @@ class Clash:
 clash = subject("clash", "clashes", lambda it: f"{it.first.name} and {it.second.name}")
 
 
+A_DAY = timedelta(days=1)
+
+
 def _clashes(facts: Facts) -> Iterator[Clash]:
     """Each pair of sessions once."""
     found: dict[tuple[str, str], Clash] = {}
@@ -56,9 +59,12 @@ def _overlaps(timed: list[Sitting]) -> Iterator[tuple[Sitting, Sitting]]:
     """Of sittings in order of time, each with the one before it that is not over when it begins."""
     last: Sitting | None = None
     for it in timed:
-        if last is not None and (_begin(it) == _begin(last) or _begin(it) < _end(last)):
+        if last is None or _begin(it) - _begin(last) >= A_DAY:
+            last = it  # no session is as long as a day
+            continue
+        if _begin(it) == _begin(last) or _begin(it) < _end(last):
             yield last, it
-        if last is None or _end(it) > _end(last):
+        if _end(it) > _end(last):
             last = it
 
 

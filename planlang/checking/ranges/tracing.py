@@ -13,6 +13,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Any
 
+from planlang.checking.ranges.ceiled import Ceiled
 from planlang.checking.ranges.polynomial import (
     Polynomial,
     add,
@@ -116,7 +117,10 @@ class Traced(Known):
         self._lies(whole + 1, operator.lt)
         return whole
 
-    def __ceil__(self) -> int:
+    def __ceil__(self) -> Any:
+        return Ceiled(self, self._ceil) if self.trace.open else ceil(self.exact)
+
+    def _ceil(self) -> int:
         whole = ceil(self.exact)
         self._lies(whole - 1, operator.gt)
         self._lies(whole, operator.le)
@@ -128,7 +132,7 @@ class Traced(Known):
         self.trace.asked(less, op)
 
     def __trunc__(self) -> int:
-        return floor(self) if self >= 0 else ceil(self)
+        return floor(self) if self >= 0 else self._ceil()
 
     __int__ = __trunc__  # type: ignore[assignment]
 
