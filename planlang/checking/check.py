@@ -64,6 +64,8 @@ def check(
     match kind_of(source):
         case "library":
             return _library(source, book)
+        case "diary":
+            return _diary(source, book, today, beside, contacts, files)
         case "template":
             from planlang.checking.ranges.template import check_template
 
@@ -92,9 +94,23 @@ def judge(
     flagged, unjudged = run(book, facts, kind)
     found = [*findings, *(weeks.findings if weeks else ()), *standing(plan, today, keeping)]
     found += [one.finding for one in flagged]
-    judged = frozenset(rule.name for rule in book.in_force()) - frozenset(unjudged)
+    judged = frozenset(rule.name for rule in book.in_force() if kind in rule.applies.files) - frozenset(unjudged)
     waived = waive(plan, _each_once(found), book, today, judged, _never_waived(flagged))
     return waived, tuple(unjudged)
+
+
+def _diary(
+    source: Source,
+    book: Rulebook,
+    today: date | None,
+    beside: Beside | None,
+    contacts: Mapping[str, str] | None,
+    files: Files | None,
+) -> Checked:
+    from planlang.checking.diary_check import check_diary
+
+    made = check_diary(source, book, today, beside, contacts, files)
+    return Checked(source, made.plan, made.weeks, in_place(made.findings, source), made.rules, made.not_judged)
 
 
 def _library(source: Source, book: Rulebook) -> Checked:

@@ -82,19 +82,20 @@ class Runner:
         return [(place(code, self.values), message(said, self.values)) for code, said in self.case.related]
 
     def _finding(self, facts: Facts, thing: Any, frame: Frame) -> Finding:
-        plan = facts.plan
-        span = next((s for p in self.places if (s := p(frame))), None) or own_span(thing) or plan.span
+        source = facts.source
+        whole = facts.past.diary.span if facts.past is not None else facts.plan.span
+        span = next((s for p in self.places if (s := p(frame))), None) or own_span(thing) or whole
         if not facts.told:
-            return Finding(self.rule.name, self.level, "", span if span != NOWHERE else None, plan.source)
+            return Finding(self.rule.name, self.level, "", span if span != NOWHERE else None, source)
         related = tuple(
-            Related(spoken(said, frame), at, plan.source) for where, said in self.related if (at := where(frame))
+            Related(spoken(said, frame), at, source) for where, said in self.related if (at := where(frame))
         )
         return Finding(
             self.rule.name,
             self.level,
             spoken(self.message, frame),
             span if span != NOWHERE else None,
-            plan.source,
+            source,
             lambda: spoken(self.help, frame),
             related,
             self.rule.source_lines(),

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import date
 
 from planlang.checking.beside import InTexts
 from planlang.checking.check import check
+from planlang.checking.diary_check import check_diary
 from planlang.checking.engine import Flagged, run
 from planlang.checking.facts.registry import Facts, Registry
 from planlang.checking.rule import Rule
@@ -21,6 +23,7 @@ from planlang.text.strict_yaml import read_yaml
 
 MARK = "# flagged"
 CLINIC = "clinic.yaml"
+_TODAY = re.compile(r"^# today: (\d{4}-\d{2}-\d{2})$", re.MULTILINE)
 _BESIDE = re.compile(r"^# beside: (\S+)\n", re.MULTILINE)
 
 
@@ -50,16 +53,38 @@ def findings_of(rule: Rule, text: str, registry: Registry, catalogue: Catalogue)
     """What a rule by itself finds in one of its examples."""
     source, beside = _apart(Source(rule.name, text))
     plan, _ = read_plan(source, catalogue)
+    if _kind(source.text) == "diary":
+        return _of_diary(rule, source, beside, registry, catalogue)
     if plan is None:
         return []
     facts = Facts(plan, reckon(plan), None, beside, _contacts(beside))
     return run(Rulebook((rule,), registry, catalogue=catalogue), facts, _kind(source.text))[0]
 
 
+def _of_diary(rule: Rule, source: Source, beside: InTexts, registry: Registry, catalogue: Catalogue) -> list[Flagged]:
+    book = Rulebook((rule,), registry, catalogue=catalogue)
+    past = check_diary(source, book, _today(source), beside, _contacts(beside), beside.files).past
+    if past is None:
+        return []
+    return run(book, Facts(past.plan, past.weeks, past.as_of, beside, _contacts(beside), past=past), "diary")[0]
+
+
+def _today(source: Source) -> date | None:
+    """The day of an example's `# today: 2027-05-01`; else None."""
+    found = _TODAY.search(source.text)
+    return date.fromisoformat(found[1]) if found else None
+
+
 def _judge(rule: Rule, kind: str, source: Source, book: Rulebook) -> str | None:
     source, beside = _apart(source)
     checked = check(
-        source, book, kind=_kind(source.text), beside=beside, contacts=_contacts(beside), files=beside.files
+        source,
+        book,
+        _today(source),
+        kind=_kind(source.text),
+        beside=beside,
+        contacts=_contacts(beside),
+        files=beside.files,
     )
     bad = [f for f in checked.findings if f.rule in ("unreadable", "contradiction")]
     if bad:

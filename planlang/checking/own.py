@@ -71,7 +71,6 @@ OWN: dict[str, Own] = {
             "A template's blanks leave more fillings than can be gone through",
             "What is searched is not proved: a filling that nobody tried may have a finding.",
         ),
-        Own("note-to-read", _A, "A note in a diary should be read", "Notes are shown, not understood.", waivable=True),
         Own("waiver-without-reason", _I, "A waiver without a reason, a name or an end", "It holds for nothing."),
         Own("waiver-expired", _I, "A waiver has ended", "Its finding counts again."),
         Own(

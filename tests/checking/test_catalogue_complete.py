@@ -99,6 +99,7 @@ OF_DIARIES = {
     "good-day-overrun": "advice",
     "no-news": "advice",
     "three-not-done": "advice",
+    "note-to-read": "advice",
 }
 """Rows that look at a diary beside the plan."""
 
@@ -142,6 +143,8 @@ BOUNDS = [
     ("new-pain-after-replacement-only-rested", "26", "12", "52"),
     ("adult-rules-for-a-child", "18", "16", "18"),
     ("first-review-late", "6", "2", "8"),
+    ("over-the-limit-twice", "2", "1", "4"),
+    ("flare-not-easing", "14", "10", "21"),
 ]
 """A threshold of the catalogue with the bounds that a clinic must keep, in the unit written there."""
 

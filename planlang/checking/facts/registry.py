@@ -11,9 +11,10 @@ from attrs import field
 from planlang.checking.beside import Beside
 from planlang.checking.expression.types import Type, thing, things
 from planlang.model.plan import Plan
+from planlang.planning.past import Past
 from planlang.planning.week import Week, Weeks
 from planlang.text.data import define, frozen
-from planlang.text.source import NOWHERE, Span
+from planlang.text.source import NOWHERE, Source, Span
 
 T = TypeVar("T")
 Get = Callable[..., Any]
@@ -25,7 +26,8 @@ class Facts:
     """One plan with what was reckoned from it; every fact is worked out once, when it is first asked.
 
     `contacts`: whom the clinic's file names to call, by `emergency`, `same-day`, `clinic`; None where nobody asked.
-    `told`: whether findings are put into words; else only which rule finds something, and where, is asked.
+    `past`: what a diary says of its weeks so far; then it is the diary that is judged. `told`: whether findings are put
+    into words; else only which rule finds something, and where, is asked.
     """
 
     plan: Plan
@@ -34,6 +36,7 @@ class Facts:
     beside: Beside | None = None
     contacts: Mapping[str, str] | None = None
     told: bool = True
+    past: Past | None = None
     kept: dict[Hashable, Any] = field(factory=dict, repr=False)
 
     def once(self, key: Hashable, work: Callable[[], T]) -> T:
@@ -43,6 +46,11 @@ class Facts:
         except KeyError:
             kept = self.kept[key] = work()
         return kept
+
+    @property
+    def source(self) -> Source:
+        """The text that is judged, in which findings have their places."""
+        return self.past.diary.source if self.past is not None else self.plan.source
 
     @property
     def previous(self) -> Plan | None:
