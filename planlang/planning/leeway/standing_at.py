@@ -25,9 +25,8 @@ def origin_at(plan: Plan, week: int, rest: Collection[int]) -> Origin:
 
 
 def origin_of(past: Past) -> Origin:
-    """Where a plan stands by its diary: before the week of the review, or after it where that is an easier one."""
-    week = past.week + (past.week in past.rest)
-    return _walked(past.plan, week, past.rest, past.looking, lambda name: days_done(past, name))
+    """Where a plan stands by its diary: before the week of the review, or after it where that is settled."""
+    return _walked(past.plan, past.first_open_week, past.rest, past.looking, lambda name: days_done(past, name))
 
 
 def _walked(plan: Plan, week: int, rest: Collection[int], looking: Looking, days: Days) -> Origin:
