@@ -10,7 +10,7 @@ from planlang.model.composing.files import TextFiles
 from planlang.model.reading import kind_of
 from planlang.text.finding import Level
 from planlang.text.source import Source
-from tests.model.composing_help import KNEE, LIBRARY, PLAN
+from tests.model.composing_help import KNEE, LIBRARY, PLAN, SMALL
 
 
 def checked(text, **files):
@@ -49,7 +49,7 @@ def test_plan_without_its_template_is_not_judged_and_blocks():
 
 
 def test_waiver_of_the_plan_holds_for_what_the_template_says():
-    waiver = "  written 2027-02-22\nwaive strength-that-never-loads by T-03 because \"hills\" until 2027-06-01\n"
+    waiver = '  written 2027-02-22\nwaive strength-that-never-loads by T-03 because "hills" until 2027-06-01\n'
     knee = KNEE.replace("at <load>", 'with "<helper>"').replace("  then       3x<reps-now + 2> with", "  # ")
     plain = checked(PLAN, knee=knee)
     assert "strength-that-never-loads" in {f.rule for f in plain.findings}
@@ -105,12 +105,12 @@ def test_fault_of_a_library_stands_at_its_line(old, new, rule, line):
 
 
 def test_template_is_checked_at_its_own_lines():
-    result = checked(KNEE.replace("quadriceps", "quadricep"))
+    result = checked(SMALL.replace("quadriceps", "quadricep"))
     assert ("unknown-word", "works      quadricep") in {(f.rule, at(result, f)) for f in result.findings}
 
 
 def test_rules_for_libraries_judge_them():
-    frightening = LIBRARY.replace('how        "slowly down and up"', 'how        "spare what is worn out and crumbling"')
+    frightening = LIBRARY.replace("slowly down and up", "spare what is worn out and crumbling")
     found = [f for f in checked(frightening).findings if f.rule == "words-that-frighten-or-blame"]
     assert len(found) == 1
     mistyped = LIBRARY.replace("begin      2x5", "begin      2x55")

@@ -67,6 +67,9 @@ tell "Sore does not mean harm."
 review every 4 weeks
 """
 
+SMALL = KNEE.replace("1000 to 6000", "3200 to 3300").replace("4 to 12", "6 to 7").replace("0.5 to 5", "2 to 3")
+"""The same for few people, so that all of them are soon looked at."""
+
 PLAN = """\
 plan "Hill"
   for        P-014, aged 67

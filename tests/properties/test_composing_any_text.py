@@ -18,8 +18,8 @@ from tests.model.composing_help import KNEE, LIBRARY, PLAN
 from tests.properties.texts import any_text, spoiled_lines, word_salads
 from tests.properties.whole import looked_at
 
-some = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-few = settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+some = settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 WHOLE = (
     PLAN
