@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
+from math import lcm
 
 from attrs import field
 
@@ -54,6 +56,7 @@ class Need:
 need = subject("need", "needs", lambda it: str(it.text))
 
 
+@lru_cache(maxsize=512)
 def words(text: str) -> tuple[str, ...]:
     """The words and numbers of a text, in small letters, a plural's s dropped: `2 kg weights` is 2, kg, weight."""
     found = (w.lower() for w in _WORD.findall(text))
@@ -179,15 +182,18 @@ def _need(
 
 def _lifted(plan: Plan, load: Load) -> bool:
     """Whether the weights that the person has can be put together to that load."""
-    had = [w.base for w in plan.today.weights]
+    had = tuple([w.base for w in plan.today.weights])
     return len(had) > MOST_WEIGHTS or in_base(load.amount.low, load.unit) in _sums(had)
 
 
-def _sums(had: Iterable[Fraction]) -> frozenset[Fraction]:
-    sums = {Fraction(0)}
+@lru_cache(maxsize=32)
+def _sums(had: tuple[Fraction, ...]) -> frozenset[Fraction]:
+    """All that weights can be put together to; many people of a clinic have the same."""
+    parts = lcm(*(weight.denominator for weight in had))
+    sums = {0}
     for weight in had:
-        sums |= {s + weight for s in sums}
-    return frozenset(sums)
+        sums |= {s + int(weight * parts) for s in sums}
+    return frozenset(Fraction(s, parts) for s in sums)
 
 
 root_list(

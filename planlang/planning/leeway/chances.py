@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from functools import lru_cache
 
 from attrs import evolve, field
 
@@ -214,12 +215,30 @@ def chance(machine: Machine, flares: Flares, by: date) -> Chance:
 
 def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
     """How many rest weeks there will be in all of the plan's weeks, and what room is enough for them."""
+    origin, calendar = frame.origin, frame.calendar
+    away = tuple(week in calendar.away_weeks for week in range(origin.week, calendar.length + 1))
+    under_way = flares.under_way, origin.in_flare
+    return _rest_needed(flares.assumption, flares.weeks, under_way, origin.rest, away, calendar.room)
+
+
+@lru_cache(maxsize=256)
+def _rest_needed(
+    assumption: Assumption,
+    length: int,
+    under_way: tuple[bool, bool],
+    rested: int,
+    weeks_away: tuple[bool, ...],
+    room: int,
+) -> RestNeeded:
+    """The same by all that it hangs on, kept: a clinic's plans are of a few lengths and expect the same of a few kinds.
+
+    `length`: weeks of the plan; `rested`: easier weeks so far; `weeks_away`: of each week to come, whether it is one.
+    """
+    flares, in_flare = Flares(assumption, length, under_way[0]), under_way[1]
     fields = fields_for(flares)
-    origin = frame.origin
-    here = 1 << fields.rest * origin.rest
-    calm, flare = {0: 0 if origin.in_flare else here}, {0: here if origin.in_flare else 0}  # by flare weeks away
-    for week in range(origin.week, frame.calendar.length + 1):
-        away = week in frame.calendar.away_weeks
+    here = 1 << fields.rest * rested
+    calm, flare = {0: 0 if in_flare else here}, {0: here if in_flare else 0}  # by flare weeks away
+    for away in weeks_away:
         start = fields.start_away if away else fields.start
         going_on = 0 if away else fields.rest
         calm, flare, before, flaring = {}, {}, calm, flare
@@ -232,15 +251,15 @@ def rest_needed(frame: Frame, flares: Flares) -> RestNeeded:
             if not flares.one_week:
                 flare[to] += flaring[n] << going_on
     found: dict[int, float] = {}
-    for in_flare, packed in ((False, calm), (True, flare)):
+    for ends_in_flare, packed in ((False, calm), (True, flare)):
         for n, counts in packed.items():
             for rest, starts, count in fields.each(counts):
-                flare_weeks = rest - origin.rest + n
-                left = frame.calendar.length - origin.week + 1
-                weight = flares.weight(left, flare_weeks, starts if fields.flares else flare_weeks, in_flare)
+                flare_weeks = rest - rested + n
+                left = len(weeks_away)
+                weight = flares.weight(left, flare_weeks, starts if fields.flares else flare_weeks, ends_in_flare)
                 found[rest] = found.get(rest, 0.0) + count * weight
     weeks = tuple(found.get(rest, 0.0) for rest in range(max(found) + 1))
-    found_weeks = RestNeeded(weeks, sum(weeks[: frame.calendar.room + 1]), ())
+    found_weeks = RestNeeded(weeks, sum(weeks[: room + 1]), ())
     return evolve(found_weeks, needed=tuple((share, found_weeks.room_for(share / 100)) for share in ROOMS))
 
 
