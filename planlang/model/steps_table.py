@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator
 from datetime import date
 
 from planlang.text.data import frozen
@@ -37,12 +36,16 @@ def read_steps(source: Source) -> tuple[tuple[tuple[date, int], ...], tuple[Find
     Separated by semicolons, commas or tabs; quotes as in RFC 4180; a first line of names is found. A day that stands
     twice with two numbers is refused, as is 10.684 where nothing tells whether thousands are meant.
     """
-    rows = list(_rows(source))
+    rows, stopped = _rows(source)
     if not rows:
         return (), (unreadable("This table holds no line.", None, source, "Write a date and a number on each line."),)
     faults: list[Finding] = []
+    if stopped is not None:
+        message = f"The table can't be read from line {stopped} on: a quote has no end, or a line is far too long."
+        faults.append(unreadable(message, _line(source, stopped), source, "Mend that line; what follows was not read."))
     names = _names(rows[0][1])
     wanted = names or _wanted(rows)
+    width = len(rows[0][1])
     if names:
         rows = rows[1:]
     if wanted is None:
@@ -50,40 +53,46 @@ def read_steps(source: Source) -> tuple[tuple[tuple[date, int], ...], tuple[Find
         help = "Write lines such as 2027-03-01,3200, or name two columns date and steps."
         return (), (unreadable(message, _line(source, 1), source, help),)
     grouping = _grouping([cells[wanted[1]] for _, cells in rows if len(cells) > max(wanted)])
-    found: dict[date, tuple[int, int]] = {}
+    found: dict[date, int] = {}
+    twice: set[date] = set()
     for number, cells in rows:
         if not any(cell.strip() for cell in cells):
             continue
-        read = _day_and_steps(cells, wanted, grouping)
+        read = _day_and_steps(cells, wanted, grouping, width)
         if not isinstance(read, Fault):
             day, steps = read
-            if found.get(day, (steps, 0))[0] != steps:
-                read = Fault(
-                    f"{day} stands here twice, with {found[day][0]} and {steps} steps.", "Keep the line that is right."
-                )
-            else:
-                found[day] = steps, number
+            if found.setdefault(day, steps) == steps:
                 continue
+            twice.add(day)
+            message = f"{day} stands here twice, with {found[day]} and {steps} steps; neither counts."
+            read = Fault(message, "Keep the line that is right.")
         faults.append(unreadable(read.message, _line(source, number), source, read.help))
+    if not found and not faults:
+        message = "This table has names of columns and no day below them."
+        faults.append(unreadable(message, _line(source, 1), source, "Write lines such as 2027-03-01,3200."))
     if len(faults) > MOST_FAULTS:
         left = len(faults) - MOST_FAULTS
         faults = faults[:MOST_FAULTS]
         faults.append(unreadable(f"{left} further lines can't be read.", None, source, "Mend these first."))
-    return tuple(sorted((day, steps) for day, (steps, _) in found.items())), tuple(faults)
+    return tuple(sorted((day, steps) for day, steps in found.items() if day not in twice)), tuple(faults)
 
 
-def _rows(source: Source) -> Iterator[tuple[int, list[str]]]:
-    """Each line's number and cells."""
-    text = source.text
-    first = next((line for line in text.splitlines() if line.strip()), "")
+def _rows(source: Source) -> tuple[list[tuple[int, list[str]]], int | None]:
+    """Each line's number and cells; and the line from which on it can't be read, None where all can."""
+    lines = source.text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    first = next((line for line in lines if line.strip()), "")
     separator = next((mark for mark in (";", "\t") if mark in first), ",")
-    reader = csv.reader(text.splitlines(), delimiter=separator)
+    reader = csv.reader(lines, delimiter=separator)
+    found: list[tuple[int, list[str]]] = []
+    begins = 1
     try:
         for cells in reader:
             if cells:
-                yield reader.line_num, cells
+                found.append((begins, cells))
+            begins = reader.line_num + 1
     except csv.Error:
-        return
+        return found, begins
+    return found, None
 
 
 def _names(cells: list[str]) -> tuple[int, int] | None:
@@ -107,8 +116,15 @@ def _grouping(values: list[str]) -> str | None:
     return None
 
 
-def _day_and_steps(cells: list[str], wanted: tuple[int, int], grouping: str | None) -> tuple[date, int] | Fault:
-    """The day and its steps, or what is wrong and what to do."""
+def _day_and_steps(
+    cells: list[str], wanted: tuple[int, int], grouping: str | None, width: int
+) -> tuple[date, int] | Fault:
+    """The day and its steps, or what is wrong and what to do. `width`: columns of the first line."""
+    if any(cell.strip() for cell in cells[width:]):
+        return Fault(
+            f"This line has {len(cells)} columns, and the first has {width}: a mark in a number may have split it.",
+            'Write 10684, or put the number in double quotes: "10 684".',
+        )
     if len(cells) <= max(wanted):
         return Fault("A date or a number is missing on this line.", "Write it like this: 2027-03-01,3200")
     day = _day(cells[wanted[0]].strip())
