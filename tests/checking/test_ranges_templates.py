@@ -178,6 +178,18 @@ def test_the_number_in_a_text_is_not_read_past() -> None:
     assert found.cover.runs == 5
 
 
+def test_a_weight_is_looked_for_by_its_words() -> None:
+    """Kit is known by its words, here too late: a text that is compared is one more thing that a number decides."""
+    text = walk("  blank load 1 to 4 kg by 0.5", "3000 steps/day", "100 steps/day", "3500 steps/day") + (
+        'prepare "borrow a 2 kg weight" by week 1\n'
+        'exercise curl\n  kind strength\n  begin 2x8 at <load>\nsession "Home"\n  days Mon, Thu\n  do curl\n'
+        '  place "home"\n'
+    )
+    found = checked(text)
+    (kit,) = of_rule(found, "kit-not-there-in-time")
+    assert kit.finding.message.startswith("load 2 kg: curl needs")
+
+
 def test_a_nested_template_is_gone_through_by_its_own_blanks() -> None:
     inner = walk()
     outer = (

@@ -67,14 +67,18 @@ class Traced(Known):
         return self.exact.denominator
 
     def as_people_write(self, plain: Callable[[Fraction], str]) -> str:
-        """The number's text as `plain` makes it; written down is how many digits it has behind the point.
+        """The number's text as `plain` makes it; written down is the number, since texts may be compared.
 
-        How many stand before it makes no difference to how a text is read, up to ten million.
+        Where texts are gathered to be read as numbers again, only the digits behind the point are written down: how
+        many stand before it makes no difference to how a text is read, up to ten million.
         """
         text = plain(self.exact)
-        if self.trace.open:
-            if self.trace.texts is not None and not any(self is one for one in self.trace.texts):
-                self.trace.texts.append(self)
+        trace = self.trace
+        if trace.texts is None:
+            self._pinned("text")
+        elif trace.open:
+            if not any(self is one for one in trace.texts):
+                trace.texts.append(self)
             if self.bottom is not None or Fraction(text) != self.exact:
                 self._pinned("text")
             else:
