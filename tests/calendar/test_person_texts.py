@@ -372,6 +372,25 @@ def test_two_limits_of_pain_are_both_said() -> None:
     assert "last time went over 5 out of 10 or went more than 2 points above your usual, or was not" in said
 
 
+@pytest.mark.parametrize(
+    ("usual", "limit"), [("2/10", "4 out of 10"), ("3/10", "5 out of 10"), ("9/10", "10 out of 10")]
+)
+def test_a_limit_above_usual_is_said_as_the_number_that_it_is(usual: str, limit: str) -> None:
+    text = beds(
+        ("accept     up to 5/10 during", "accept     up to 2 points above usual"),
+        ("pain     3/10", f"pain     {usual}"),
+    )
+    said = on(text, "2027-03-15").description
+    assert f"Pain up to {limit} is fine if it is back to usual" in said
+    assert f"last time went over {limit}, or was not" in said
+
+
+def test_a_limit_above_a_usual_that_nobody_wrote_down_is_said_in_points() -> None:
+    text = beds(("accept     up to 5/10 during", "accept     up to 2 points above usual"), ("usual-pain     3/10", ""))
+    said = on(text, "2027-03-15").description
+    assert "Pain up to 2 points above your usual is fine if it is back to usual" in said
+
+
 def test_what_is_done_instead_keeps_its_dose() -> None:
     text = stairs(("at least   2x5 min", 'at least   2x5 min\n  if "wet" do cycling-indoors 3x5 min'))
     assert "If wet: cycling indoors, 3 x 5 min instead." in of(text, Kind.DAILY)[0].description

@@ -48,6 +48,12 @@ def limit_words(plan: Plan, words: Words) -> tuple[Line, Line]:
     pain = plan.pain
     accept = pain.accept if pain else ACCEPTED
     rise = pain.rise if pain else None
+    if pain and accept is None and pain.accept_above_usual is not None:
+        usual = plan.today.measure("usual-pain")
+        if usual is not None:
+            accept = min(Fraction(SCALE), usual.value.value + pain.accept_above_usual)
+        elif rise is None:
+            rise = pain.accept_above_usual
     if accept is None and rise is None:
         accept = ACCEPTED
     if accept is not None and rise is not None:
