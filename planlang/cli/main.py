@@ -26,6 +26,8 @@ COMMANDS = {
     "publish": "Put the calendar on a CalDAV server, or take it back.",
     "start": "Begin a plan from a template, asking for each of its blanks.",
     "handout": "Write the person's own sheet.",
+    "caseload": "List everybody of a folder: who is due, who is worth a call.",
+    "fhir": "Write the plan for a clinic's record system.",
     "explain": "Explain one rule.",
     "rules": "List the rules and facts; run the rules' own examples.",
     "demo": "Write a small made-up clinic and run the commands on it.",
