@@ -17,43 +17,50 @@ A_DAY = {"steps/day": "steps", "min/day": "min", "min/week": "min"}
 """The unit in which a day of an activity is told."""
 
 
-def told(
-    exercise: Exercise, diary: Diary, first: date, last: date, stilled: frozenset[date] = frozenset()
-) -> dict[date, Fraction]:
+Days = dict[date, Fraction]
+
+
+def told_of(exercise: Exercise, diary: Diary) -> Days:
     """What was done of an activity on each day of which something is told, in the unit of its aim a day.
 
     What was walked belongs to the activity that counts steps, or to the one called walking; steps of a device stand for
-    the day, unless the diary has a line of its own. `stilled`: days left out, because less was asked on them.
+    the day, unless the diary has a line of its own.
     """
     unit = _unit(exercise)
     if unit is None:
         return {}
-    found: dict[date, Fraction] = {}
+    found: Days = {}
     if unit == "steps":
         for table in diary.steps:
-            found |= {day: Fraction(steps) for day, steps in table.days if first <= day <= last}
-    own: dict[date, Fraction] = {}
-    for entry in diary.entries:
-        if not first <= entry.day <= last:
-            continue
+            found |= {day: Fraction(steps) for day, steps in table.days}
+    own: Days = {}
+    for entry in diary.of(What.WALKED, What.DID_EXERCISE, What.EXTRA):
         amount = None
-        if entry.what is What.WALKED and (unit == "steps" or exercise.name == WALKING):
-            amount = _in(entry.value, unit)
-        elif entry.what in (What.DID_EXERCISE, What.EXTRA) and entry.name == exercise.name and entry.dose:
+        if entry.what is What.WALKED:
+            amount = _in(entry.value, unit) if unit == "steps" or exercise.name == WALKING else None
+        elif entry.name == exercise.name and entry.dose:
             amount = _in(_whole(entry.dose), unit)
         if amount is not None:
             # steps of a day are told as its total; bouts are added up
-            own[entry.day] = (
-                max(own.get(entry.day, amount), amount) if unit == "steps" else own.get(entry.day, 0) + amount
-            )
-    return {day: amount for day, amount in {**found, **own}.items() if day not in stilled}
+            before = own.get(entry.day)
+            own[entry.day] = amount if before is None else max(before, amount) if unit == "steps" else before + amount
+    return {**found, **own}
 
 
-def counted(exercise: Exercise, week: Week, diary: Diary, as_of: date, stilled: frozenset[date] = frozenset()) -> bool:
-    """Whether a week of an activity counts: nothing is told of it, or half of what is told came to its aim."""
+def told(exercise: Exercise, diary: Diary, first: date, last: date, stilled: frozenset[date] = frozenset()) -> Days:
+    """The same from one day to another. `stilled`: days left out, because less was asked on them."""
+    return {d: amount for d, amount in told_of(exercise, diary).items() if first <= d <= last and d not in stilled}
+
+
+def in_week(days: Days, week: Week, as_of: date, stilled: frozenset[date]) -> Days:
+    """What is told of one week up to a day."""
+    dates = [week.starts + n * DAY for n in range(7)]
+    return {day: days[day] for day in dates if day in days and day <= as_of and day not in stilled}
+
+
+def counted(exercise: Exercise, week: Week, days: Days) -> bool:
+    """Whether a week of an activity counts: nothing is told of its `days`, or half of what is told came to its aim."""
     done = week.activities.get(exercise.name) or week.exercises.get(exercise.name)
-    last = min(week.starts + 6 * DAY, as_of)
-    days = told(exercise, diary, week.starts, last, stilled)
     aim = _amount(done.dose) if done else None
     if not days or aim is None:
         return True

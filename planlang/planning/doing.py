@@ -96,6 +96,7 @@ class Doing:
     starts: Starts = field(init=False)
     turns: Turns = field(init=False)
     training_week: int = 0
+    still: dict[int, frozenset[int]] = field(factory=dict)
     counted: dict[tuple[object, ...], tuple[tuple[Slot, ...], tuple[str, ...]]] = field(factory=dict)
 
     def __attrs_post_init__(self) -> None:
@@ -109,6 +110,9 @@ class Doing:
         )
         self.starts = Starts(plan)
         self.turns = self.timetable.first_turns
+        for day in self.looking.stilled:
+            week, offset = divmod((day - self.timetable.calendar.starts).days, 7)
+            self.still[week + 1] = self.still.get(week + 1, frozenset()) | {offset}
 
     def week(self, number: int, kind: WeekKind, training_week: int | None) -> ToDo:
         """What the next calendar week holds."""
@@ -156,7 +160,7 @@ class Doing:
         now = looking.now and ((looking.now[0] - first).days, looking.now[1])
         if now is not None and not 0 <= now[0] < 6:
             now = None
-        still = frozenset((day - first).days for day in looking.stilled) & frozenset(range(7))
+        still = self.still.get(number, frozenset())
         slots, turns = self.timetable.training(number, training_week, self.turns, now, still)
         self.turns = looking.turns.get(number, turns)
         if not (still or looking.moved or looking.sat):

@@ -9,13 +9,13 @@ from planlang.model.diary import Diary, What
 from planlang.model.exercise import Exercise
 from planlang.model.joints import loads
 from planlang.model.plan import Plan
-from planlang.planning.activity_days import counted, told
-from planlang.planning.happened import Matched, matched, moves
+from planlang.planning.counting import Counting
+from planlang.planning.happened import matched, moves
 from planlang.planning.past import Held, Looking, Outcome, Past
 from planlang.planning.reckon import LAST_START, reckon
 from planlang.planning.slots import Turns, timetable_of
 from planlang.planning.stretches import days_in, rest_weeks, stretches
-from planlang.planning.week import Week, WeekKind, Weeks
+from planlang.planning.week import Week
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
 
 DAY = timedelta(days=1)
@@ -36,6 +36,7 @@ def past_of(plan: Plan, diary: Diary, as_of: date | None = None) -> Past:
     stilled = _stilled(calendar, diary, day, rest)
     week = min(max((day - calendar.starts).days // 7 + 1, 1), calendar.length + 1)
     looking = Looking(rest=rest, halted=_halted(plan, calendar, diary, day), stilled=stilled)
+    counting = Counting(plan, diary, day, stilled)
     # What a week holds hangs on what became of the weeks before it, so each round settles one week more at least.
     for _ in range(calendar.length + 2):
         weeks = reckon(plan, rest, looking)
@@ -43,14 +44,14 @@ def past_of(plan: Plan, diary: Diary, as_of: date | None = None) -> Past:
         turns, now = _turns(plan, found.held, week)
         newer = Looking(
             rest,
-            _uncounted(plan, diary, weeks, found, week, day, stilled),
+            counting.uncounted(weeks, found.held),
             looking.halted,
             stilled,
             turns,
             (day, now) if now else None,
             _sat(plan, found.held) if now else {},
             moves(diary, weeks, day),
-            _sessions_held(plan, diary, weeks, found, week, day, stilled),
+            counting.held(weeks, found.held),
         )
         if newer == looking:
             break
@@ -128,61 +129,6 @@ def _sat(plan: Plan, held: Iterable[Held]) -> Mapping[tuple[int, date], str]:
             if len(timetable.groups[group].members) > 1:
                 found[group, day] = one.name
     return found
-
-
-def _sessions_held(
-    plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date, stilled: frozenset[date]
-) -> Mapping[int, tuple[tuple[int, tuple[str, ...]], ...]]:
-    """By training week so far, the sessions held or still ahead, and the days of what stands in no session."""
-    inside = {name for session in plan.sessions for name in session.do}
-    held: dict[int, list[tuple[int, tuple[str, ...]]]] = {}
-    for one in found.held:
-        names = one.exercises if one.outcome is Outcome.AHEAD else one.done
-        held.setdefault(one.week, []).append((1, names))
-    calendar = timetable_of(plan).calendar
-    result = {}
-    for reckoned in weeks.weeks[:week]:
-        if reckoned.kind is not WeekKind.TRAINING or reckoned.starts > day:
-            continue
-        listed = held.get(reckoned.number, [])
-        for exercise in plan.exercises:
-            if exercise.activity and exercise.name not in inside:
-                days = told(exercise, diary, reckoned.starts, min(reckoned.starts + 6 * DAY, day), stilled)
-                planned = 1 if exercise.weekly else calendar.days_here(reckoned.number)
-                listed.append((1 if exercise.weekly else len(days) or planned, (exercise.name,)))
-        result[reckoned.number] = tuple(listed)
-    return result
-
-
-def _uncounted(
-    plan: Plan, diary: Diary, weeks: Weeks, found: Matched, week: int, day: date, stilled: frozenset[date]
-) -> Mapping[str, frozenset[int]]:
-    """By exercise the training weeks so far in which fewer than half of its due sessions, or days, were done."""
-    by_week: dict[int, list[Held]] = {}
-    for one in found.held:
-        by_week.setdefault(one.week, []).append(one)
-    uncounted: dict[str, set[int]] = {}
-    inside = {name for session in plan.sessions for name in session.do}
-    for reckoned in weeks.weeks[:week]:
-        if reckoned.kind is not WeekKind.TRAINING or reckoned.starts > day:
-            continue
-        here, over = by_week.get(reckoned.number, []), reckoned.starts + 6 * DAY <= day
-        for name in (*reckoned.exercises, *reckoned.activities):
-            exercise = plan.exercise(name)
-            if exercise is None:
-                continue
-            by_day = name not in inside
-            counts = not over or counted(exercise, reckoned, diary, day, stilled) if by_day else enough(name, here)
-            if not counts:
-                uncounted.setdefault(name, set()).add(reckoned.number)
-    return {name: frozenset(numbers) for name, numbers in uncounted.items()}
-
-
-def enough(name: str, held: Iterable[Held]) -> bool:
-    """Whether half of an exercise's due sessions in a week were done, those still ahead taken as done."""
-    due = [h for h in held if name in h.exercises]
-    done = sum(name in h.done or h.outcome is Outcome.AHEAD for h in due)
-    return bool(due) and 2 * done >= len(due)
 
 
 def week_of(past: Past, day: date) -> Week | None:
