@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import evolve
@@ -9,16 +10,16 @@ from attrs import evolve
 from planlang.checking.engine import run
 from planlang.checking.facts.registry import Facts
 from planlang.checking.rulebook import Rulebook
-from planlang.model.build.writings import writings
 from planlang.model.plan import Plan
 from planlang.model.writing import Writing
-from planlang.syntax.read import read
+from planlang.syntax.normalise import normalise
 from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 
 RULES = ("personal-details", "name-suspected")
 """The rules that look for them; what they look for is said there and nowhere else."""
 CONTACTS = "contacts"
+_PIECE = re.compile(r'"[^"\n]*"|#[^\n]*')
 
 
 def private(
@@ -29,7 +30,7 @@ def private(
     `plan`: what is known of the person, where the file is theirs. `seen`: the text put together from the file, whose
     own rules have looked at all that it holds.
     """
-    said: Iterable[Writing] = writings(read(source))
+    said: Iterable[Writing] = _writings(source)
     if seen is not None:
         said = [one for one in said if not _holds(seen, one.span)]
     return _found(tuple(said), source, book, contacts, plan)
@@ -57,6 +58,19 @@ def _few(book: Rulebook) -> Rulebook:
         kept = evolve(book, rules=tuple(rule for rule in book.rules if rule.name in RULES))
         book.__dict__["private"] = kept
     return kept
+
+
+def _writings(source: Source) -> Iterator[Writing]:
+    """The quoted texts and remarks of a text, without reading it: of a line only whether it says who is there."""
+    text = normalise(source.text)
+    for piece in _PIECE.finditer(text):
+        start, end = piece.span()
+        if text[start] == "#":
+            yield Writing(text[start + 1 : end].strip(), "comment", "", Span(start, end))
+        else:
+            line = text.rfind("\n", 0, start) + 1
+            who = text[line:start].split(None, 1)[:1] == ["with"]
+            yield Writing(text[start + 1 : end - 1], "with_whom" if who else "", "", Span(start, end))
 
 
 def _holds(seen: Source, span: Span) -> bool:

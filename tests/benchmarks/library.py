@@ -7,6 +7,7 @@ template: the plan put together), two processes against one, memory and time of 
 from __future__ import annotations
 
 import gc
+import itertools
 import os
 import subprocess
 import sys
@@ -15,7 +16,6 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
-from time import process_time
 
 from attrs import frozen
 from yamllint import linter
@@ -105,7 +105,7 @@ def growth(libraries: dict[int, Path]) -> Iterator[str]:
         first = first or cost
         yield f"{'':<44} {count:>6} {cost.spent:>8.1f} {cost.spent / count * 1000:>8.2f} {cost.memory:>8.1f}"
     sizes = sorted(costs)
-    for small, large in zip(sizes[1:-1], sizes[2:], strict=True):
+    for small, large in itertools.pairwise(sizes):
         memory = costs[large].memory / costs[small].memory
         each = costs[large].spent / large / (costs[small].spent / small)
         yield f"{f'memory, {large} plans to {small}':<69} {_judged(memory, 1.2)}"

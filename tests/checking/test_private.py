@@ -173,3 +173,14 @@ def test_no_generated_plan_is_taken_for_one(book: Rulebook):
 def test_a_text_of_an_editor_is_looked_at_without_a_file():
     found = check_text(Source("untitled.plan", LIBRARY.format(DETAILS["telephone"], "up and down")), Run())
     assert details(found) == [2]
+
+
+def test_texts_are_those_that_reading_finds(book: Rulebook):
+    from planlang.checking.private import _writings
+    from planlang.model.build.writings import writings
+    from planlang.syntax.read import read
+
+    for path in sorted(EXAMPLES.rglob("*.plan")):
+        source = Source(path.name, path.read_text("utf-8"))
+        read_ones = [(w.words, w.statement == "with_whom", w.span) for w in writings(read(source))]
+        assert [(w.words, w.statement == "with_whom", w.span) for w in _writings(source)] == read_ones

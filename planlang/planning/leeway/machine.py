@@ -53,6 +53,8 @@ def turns_kept(frame: Frame, names: frozenset[str]) -> tuple[bool, ...]:
 
 def only(turns: Turns, kept: tuple[bool, ...]) -> Turns:
     """Whose turn it is, where it matters."""
+    if True not in kept:  # nothing is in turn: the most usual
+        return (0,) * len(kept)
     return tuple(turn if keep else 0 for turn, keep in zip(turns, kept, strict=True))
 
 
@@ -74,6 +76,8 @@ class Machine:
     rests: dict[int, int] = field(factory=dict, init=False)
     _away: dict[frozenset[str], dict[int, int]] = field(factory=dict, init=False)
     _kinds: dict[WeekKey, list[Kind]] = field(factory=dict, init=False)
+    _told: dict[tuple[int, int, Turns], tuple[Turns, Event, int | None]] = field(factory=dict, init=False)
+    """Of a training week: whose turn it is after it, what it is for the exercise, and on which day that is done."""
 
     def __attrs_post_init__(self) -> None:
         ladder = self.frame.courses[self.exercise.name].ladder
@@ -168,10 +172,13 @@ class Machine:
     def trained(self, state: Hashable, week: int, training_week: int) -> Hashable:
         """A state after a training week; the day as a plain number where the step is reached."""
         assert isinstance(state, Running)
-        held = self.frame.held(week, training_week, state.turns)
-        day = self.frame.day_of(self.exercise.name, week, held)
-        turns = only(held.turns, self.turns)
-        return self.run(state.state, turns, self._event(training_week), day)
+        key = week, training_week, state.turns
+        told = self._told.get(key)
+        if told is None:
+            held = self.frame.held(week, training_week, state.turns)
+            day = self.frame.day_of(self.exercise.name, week, held)
+            told = self._told[key] = only(held.turns, self.turns), self._event(training_week), day
+        return self.run(state.state, *told)
 
     def run(self, state: State, turns: Turns, event: Event, day: int | None) -> Hashable:
         """The ladder one training week on; the day where its step is reached."""

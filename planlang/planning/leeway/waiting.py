@@ -149,27 +149,31 @@ class WaitingMachine(Machine):
         turns = only(held.turns, self.all_turns)
         here = self._here(week, t, held)
         eased = False
-        for i, (track, n) in enumerate(zip(self.tracks, state.others, strict=True)):
-            if here[i] and track.eased[n] and t >= track.ladder.keep_until:
+        tracks, standing = self.tracks, state.others
+        for track, n, is_here in zip(tracks, standing, here, strict=True):
+            if is_here and track.eased[n] and t >= track.ladder.keep_until:
                 eased = True
-        reached = self._reached(state.others) if self.starts.wanted else {}
-        self.starts.weeks = {**self.starts.weeks, **dict(zip(self.most, state.counts, strict=True))}
+                break
+        reached = self._reached(standing) if self.starts.wanted else {}
+        for of, count in zip(self.most, state.counts, strict=True):
+            self.starts.weeks[of] = count
         day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
         if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
             return self.run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
         others: list[int] = []
         done: list[int] = []
-        for i, (track, n) in enumerate(zip(self.tracks, state.others, strict=True)):
-            is_here = here[i]
+        events = self._events(t)
+        for i, (track, n, is_here) in enumerate(zip(tracks, standing, here, strict=True)):
             if is_here and not track.others[n].begun:
                 is_here = self.starts.may_begin(self.sames[i].members[0], t, eased, reached)
-            others.append(track.after(n, track.ladder.event(t) if is_here else Event.WITHOUT, is_here))
+            key = n, events[i] if is_here else Event.WITHOUT, is_here
+            after = track.moved.get(key)
+            others.append(track.after(*key) if after is None else after)
             if is_here:
                 done.append(i)
         gained = self._gained(week, held, tuple(done))
-        counts = tuple(
-            min(count + gain, most) for count, gain, most in zip(state.counts, gained, self.most.values(), strict=True)
-        )
+        most = self.most.values()
+        counts = tuple([min(now + gain, top) for now, gain, top in zip(state.counts, gained, most, strict=True)])
         return Waiting(turns, counts, tuple(others))
 
     def _reached(self, others: tuple[int, ...]) -> dict[str, int]:
@@ -183,6 +187,14 @@ class WaitingMachine(Machine):
     def kept(self) -> dict[Hashable, Any]:
         """What comes again in many states: who is there in a week, what a week counts for."""
         return {}
+
+    def _events(self, training_week: int) -> tuple[Event, ...]:
+        """What a training week is for each of the others."""
+        key = "events", training_week
+        found: tuple[Event, ...] | None = self.kept.get(key)
+        if found is None:
+            found = self.kept[key] = tuple([track.ladder.event(training_week) for track in self.tracks])
+        return found
 
     def _here(self, week: int, training_week: int, held: Held) -> tuple[bool, ...]:
         key = "here", training_week, id(held)
