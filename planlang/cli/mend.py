@@ -103,11 +103,14 @@ class _Linter:
     def checked(self) -> Checked:
         """The file as it is."""
         from planlang.checking.check import Checked
+        from planlang.model.reading import kind_of, read_plan
         from planlang.text.finding import Finding
         from planlang.text.source import Source
 
         if isinstance(self.source, Finding):
             return Checked(self.source.source or Source(self.path, ""), None, None, (self.source,))
+        if kind_of(self.source) not in ("plan", None):
+            return Checked(self.source, None, None, read_plan(self.source)[1])
         checked: Checked = self.check(self.source)
         return checked
 

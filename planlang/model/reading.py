@@ -11,8 +11,8 @@ from planlang.model.diary import Diary
 from planlang.model.known import BUILT_IN, Catalogue
 from planlang.model.plan import Plan
 from planlang.syntax.read import read
-from planlang.text.finding import Finding
-from planlang.text.source import Source
+from planlang.text.finding import Finding, unreadable
+from planlang.text.source import Source, Span
 
 _HEADER = re.compile(r"^[^\S\n\r]*\ufeff?[^\S\n\r]*(plan|template|library|diary)(?![\w\-])", re.MULTILINE)
 
@@ -32,7 +32,24 @@ def read_plan(
     `catalogue`: the conditions and measures that are known; a clinic's file adds to the built-in ones.
     `numbers`: what gives numbers that are more than their digits, as a template's blanks are.
     """
-    return assemble(read(source), catalogue, numbers)
+    other = _other(source)
+    return (None, (other,)) if other else assemble(read(source), catalogue, numbers)
+
+
+_OTHERS = {
+    "template": "Make a plan from it: planlang start. What it says is checked by planlang lint.",
+    "library": "Name it in a plan: use library. What it says is checked by planlang lint.",
+    "diary": "Name the plan, and give the diary beside it.",
+}
+
+
+def _other(source: Source) -> Finding | None:
+    """That a file is of another kind than a plan; its lines would say nothing as those of one."""
+    found = _HEADER.search(source.text)
+    kind = found.group(1) if found else None
+    if found is None or kind not in _OTHERS or kind_of(source) != kind:
+        return None
+    return unreadable(f"This is a {kind}, not a plan.", Span(*found.span(1)), source, _OTHERS[kind])
 
 
 def read_diary(source: Source, catalogue: Catalogue = BUILT_IN) -> tuple[Diary | None, tuple[Finding, ...]]:

@@ -161,3 +161,12 @@ def test_a_chain_of_blocks_opens_only_what_is_asked(plan, monkeypatch, call):
     code, _, _ = call("lint", plan.with_name("b39.plan"))
     assert code in (0, 1)
     assert opened == ["b38.plan"]
+
+
+@pytest.mark.parametrize("command", ["weeks", "leeway", "mend"])
+@pytest.mark.parametrize("kind", ["template", "library"])
+def test_what_is_no_plan_is_one_finding_that_says_what_it_is(call, plan, command, kind):
+    path = plan.parents[1] / "library" / {"template": "knee.plan", "library": "lib.plan"}[kind]
+    code, out, _ = call(command, path, "--json")
+    assert code == 1
+    assert [f["message"] for f in json.loads(out)["findings"]] == [f"This is a {kind}, not a plan."]

@@ -22,7 +22,7 @@ class Library:
         return self.sheet.source.name
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def library(source: Source) -> Library | None:
     """The library in a source; None where it is something else. Kept as long as the source is in use."""
     made = sheet(source)
@@ -35,7 +35,7 @@ def library(source: Source) -> Library | None:
     return Library(made, exercises)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def template(source: Source) -> Sheet | None:
     """The template in a source; None where it is something else."""
     made = sheet(source, template=True)
