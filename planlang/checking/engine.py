@@ -167,19 +167,36 @@ def _cases(rule: Rule, book: Rulebook, registry: Registry) -> list[Runner]:
     return [Runner(rule, case, values, book.level(rule)) for case in rule.cases]
 
 
+def _of_kind(book: Rulebook, kind: str) -> list[tuple[Rule, list[Runner], bool]]:
+    """The rules for a kind of file, and whether each is for some plans of it only; kept with the rulebook."""
+    kept: dict[str, list[tuple[Rule, list[Runner], bool]]] = book.__dict__.setdefault("of kinds", {})
+    if kind not in kept:
+        kept[kind] = [
+            (rule, cases, rule.applies != Applies(files=rule.applies.files))
+            for rule, cases in runners(book)
+            if kind in rule.applies.files
+        ]
+    return kept[kind]
+
+
 def run(book: Rulebook, facts: Facts, kind: str = "plan") -> tuple[list[Flagged], list[str]]:
     """What the rules find, and the rules that could not be judged."""
     found: list[Flagged] = []
     unjudged: list[str] = []
-    unknown = facts.unknown
-    for rule, cases in runners(book):
-        if not applies(rule.applies, facts.plan, kind):
+    plan, unknown = facts.plan, facts.unknown
+    whole = not plan.unread and not unknown
+    for rule, cases, narrowed in _of_kind(book, kind):
+        if narrowed and not applies(rule.applies, plan, kind):
             continue
-        if not_judged(rule, facts.plan) or not rule.asks.isdisjoint(unknown):
+        if not whole and (not_judged(rule, plan) or not rule.asks.isdisjoint(unknown)):
             unjudged.append(rule.name)
             continue
         for case in cases:
-            found += case.run(facts)
+            flagged = case.run(facts)
+            if flagged:
+                found += flagged
+    if not found:
+        return found, unjudged
     return [one for one in found if not _needless(one, found)], unjudged
 
 

@@ -39,6 +39,9 @@ class Run:
     folders: Folders = field(factory=Folders)
     _clinics: dict[Path, Path | None] = field(factory=dict, init=False)
     _books: dict[Path | None, tuple[Rulebook, Clinic | None]] = field(factory=dict, init=False)
+    _keys: dict[Path | None, bool] = field(factory=dict, init=False)
+    _tracked: dict[Path, frozenset[bytes]] = field(factory=dict, init=False)
+    _inside: dict[tuple[str, str], str] = field(factory=dict, init=False)
 
     def clinic_of(self, path: Path) -> Path | None:
         """The clinic's file that holds for a file: the one asked for, else the nearest above it."""
@@ -55,6 +58,32 @@ class Run:
         if found not in self._books:
             self._books[found] = rulebook(found, self.packs)
         return self._books[found]
+
+    def keeping(self, path: Path | None, where: Path) -> Keeping:
+        """How a file is kept."""
+        found = self.clinic_of(where)
+        if found not in self._keys:
+            clinic = self.book(where)[1]
+            self._keys[found] = bool(clinic and clinic.has_key)
+        return Keeping(path, self._keys[found], self.tracked)
+
+    def tracked(self, path: Path) -> bool:
+        """Whether a file is under version control; git's index is looked up once a folder."""
+        folder = path.parent
+        if folder not in self._tracked:
+            from planlang.checking.versioned import tracked_in
+
+            self._tracked[folder] = tracked_in(folder)
+        return path.name.encode() in self._tracked[folder]
+
+    def leads(self, path: Path, root: Path) -> str:
+        """What is wrong with the way to a file that should lie in a library's folder; empty where it lies there."""
+        if path.is_symlink():
+            return _led(path, root)
+        key = str(path.parent), str(root)
+        if key not in self._inside:
+            self._inside[key] = _led(path.parent, root)
+        return self._inside[key]
 
     def root(self, path: Path) -> Path:
         """The library that a file lies in: nothing outside it is opened."""
@@ -97,17 +126,24 @@ def _closed(path: Path) -> Finding | None:
 def _leads_out(path: Path, run: Run) -> Finding | None:
     """A link out of the library is not followed: whoever may write in it could have anything read and quoted."""
     found = run.clinic_of(path)
-    root = found.absolute().parent if found is not None else run.given
-    if root is None or not path.absolute().is_relative_to(root.absolute()):
+    root = found.parent if found is not None else run.given
+    message = run.leads(path, root) if root is not None else ""
+    if not message:
         return None
-    try:
-        if path.resolve().is_relative_to(root.resolve()):
-            return None
-        message = "this is a link that leads out of the library"
-    except (OSError, RuntimeError):
-        message = "this is a link that leads in a circle"
     help = "Nothing outside the library is opened: put the file itself here, or name it under `ignore` in clinic.yaml."
     return unreadable(message, None, Source(str(path), ""), help)
+
+
+def _led(path: Path, root: Path) -> str:
+    """Why a file or folder below a library's folder doesn't lie in it; empty where it does, or is not below it."""
+    if not path.absolute().is_relative_to(root.absolute()):
+        return ""
+    try:
+        if path.resolve().is_relative_to(root.resolve()):
+            return ""
+    except (OSError, RuntimeError):
+        return "this is a link that leads in a circle"
+    return "this is a link that leads out of the library"
 
 
 def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:
@@ -117,7 +153,7 @@ def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:
     contacts = dict(clinic.contacts) if clinic else {}
     if where.suffix in SETTINGS:
         return Checked(source, None, None, private_settings(source, book, contacts))
-    keeping = Keeping(path, bool(clinic and clinic.has_key))
+    keeping = run.keeping(path, where)
     root = run.root(where)
     beside = InFolder(path, root, run.folders) if path is not None else None
     files = run.folders.library(root)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
@@ -18,11 +18,13 @@ from planlang.text.source import Source, Span
 class Keeping:
     """How a plan's file is kept: its path (None: standard input), whether the clinic's calendar key is there.
 
-    `has_key` is None where nobody asked.
+    `has_key` is None where nobody asked. `tracked`: says of a file whether it is under version control; None: git's
+    index is looked up anew.
     """
 
     path: Path | None = None
     has_key: bool | None = None
+    tracked: Callable[[Path], bool] | None = None
 
 
 def standing(plan: Plan, today: date | None = None, keeping: Keeping | None = None) -> Iterator[Finding]:
@@ -115,7 +117,7 @@ def _tracked(code: str, place: Span, source: Source, keeping: Keeping) -> Iterat
         return
     from planlang.checking.versioned import is_tracked
 
-    if is_tracked(keeping.path):
+    if (keeping.tracked or is_tracked)(keeping.path):
         yield Finding(
             "person-file-under-version-control",
             Level.INCOMPLETE,

@@ -13,15 +13,22 @@ EXTENDED = 0x4000
 def is_tracked(path: Path) -> bool:
     """True where the nearest repository above a file has it in its index."""
     path = path.absolute()
-    for above in path.parents:
+    return path.name.encode() in tracked_in(path.parent)
+
+
+def tracked_in(folder: Path) -> frozenset[bytes]:
+    """The names of a folder's own files that the nearest repository above has in its index."""
+    folder = folder.absolute()
+    for above in (folder, *folder.parents):
         index = _index_of(above / ".git")
         if index is not None:
             try:
                 stat = index.stat()
             except OSError:
-                return False
-            return path.relative_to(above).as_posix().encode() in _names(index, stat.st_mtime_ns, stat.st_size)
-    return False
+                return frozenset()
+            inside = folder.relative_to(above).as_posix().encode()
+            return _by_folder(index, stat.st_mtime_ns, stat.st_size).get(b"" if inside == b"." else inside, frozenset())
+    return frozenset()
 
 
 def _index_of(git: Path) -> Path | None:
@@ -39,12 +46,17 @@ def _index_of(git: Path) -> Path | None:
 
 
 @lru_cache(maxsize=8)
-def _names(index: Path, changed: int, size: int) -> frozenset[bytes]:
-    """The paths in an index of version 2, 3 or 4 (gitformat-index); empty where it can't be read."""
+def _by_folder(index: Path, changed: int, size: int) -> dict[bytes, frozenset[bytes]]:
+    """The names in an index of version 2, 3 or 4 (gitformat-index) by folder; empty where it can't be read."""
     try:
-        return frozenset(_read(index.read_bytes()))
+        paths = _read(index.read_bytes())
     except (OSError, IndexError, ValueError):
-        return frozenset()
+        return {}
+    found: dict[bytes, set[bytes]] = {}
+    for path in paths:
+        folder, _, name = path.rpartition(b"/")
+        found.setdefault(folder, set()).add(name)
+    return {folder: frozenset(names) for folder, names in found.items()}
 
 
 def _read(data: bytes) -> list[bytes]:
