@@ -33,7 +33,8 @@ WAIVER = 'waive grip-not-measured by T-03 because "too sore to squeeze" until 20
 
 @pytest.fixture
 def clinic(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    shutil.copytree(EXAMPLES / "library", tmp_path / "library")
+    # without the templates: each is gone through for everybody, which takes its time and is no matter here
+    shutil.copytree(EXAMPLES / "library", tmp_path / "library", ignore=shutil.ignore_patterns("templates"))
     shutil.copy(EXAMPLES / "clinic.yaml", tmp_path)
     (tmp_path / ".calendar-key").write_text("made up", "utf-8")
     monkeypatch.chdir(tmp_path)
