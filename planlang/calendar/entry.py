@@ -47,6 +47,7 @@ class Entry:
     description: str
     location: str | None = None
     cancelled: bool = False
+    moves: int = 0  # how many things in a diary have moved it: its sequence number is so much higher
 
     @ends.validator
     def _in_order(self, attribute: object, value: date) -> None:
@@ -73,3 +74,22 @@ class Entry:
         if isinstance(self.ends, datetime):
             return (self.ends - timedelta(microseconds=1)).date()
         return self.ends - timedelta(days=1)
+
+
+@frozen
+class Moves:
+    """What in a diary has moved entries: the first days of its easier weeks, and how many things in all."""
+
+    rests: tuple[date, ...] = ()
+    total: int = 0
+
+    def of_gone(self, entry: Entry, so_far: int) -> int:
+        """How many have moved an entry that is no longer there, `so_far` those of its last version.
+
+        The easier weeks up to it; where they alone are no news to whoever has that version, all there are.
+        """
+        before = sum(day <= entry.first_day for day in self.rests)
+        return before if before >= so_far + (not entry.cancelled) else self.total
+
+
+UNMOVED = Moves()

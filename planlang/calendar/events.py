@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
 
 from attrs import evolve
@@ -14,7 +14,7 @@ from planlang.planning.clock import span_of
 from planlang.planning.telling import whole_days
 from planlang.planning.telling.day import Day, Told
 from planlang.planning.telling.telling import Contacts, Telling
-from planlang.planning.week import WeekKind, Weeks
+from planlang.planning.week import Sitting, Week, WeekKind, Weeks
 from planlang.planning.weeks import day_of, review_days
 from planlang.text.languages.words import Words, in_english
 
@@ -36,8 +36,13 @@ def entries(
     `key` is the clinic's secret for the UIDs; `words` those of the person's language, English unsaid.
     """
     telling = Telling(weeks, contacts, words or in_english())
-    made = sorted(_all(telling, Identities(weeks.plan, key)), key=_by_date)
-    return tuple(made) if shown_in_full(weeks.plan) else tuple(discreet(entry, telling) for entry in made)
+    return in_order(_all(telling, Identities(weeks.plan, key)), telling)
+
+
+def in_order(entries: Iterable[Entry], telling: Telling) -> tuple[Entry, ...]:
+    """By date; without their words where the person agreed to no more."""
+    made = sorted(entries, key=_by_date)
+    return tuple(made) if shown_in_full(telling.plan) else tuple(discreet(entry, telling) for entry in made)
 
 
 def shown_in_full(plan: Plan) -> bool:
@@ -65,19 +70,39 @@ def _by_date(entry: Entry) -> tuple[date, bool, str, str, str]:
     return entry.first_day, not entry.all_day, entry.starts.isoformat(), entry.kind, entry.uid
 
 
+Count = Callable[[Week, Sitting | None], int]
+"""How many things in a diary have moved an entry of a week: of a session, or (None) of the whole week."""
+
+
+def unmoved(week: Week, sitting: Sitting | None) -> int:
+    """Without a diary nothing has."""
+    return 0
+
+
 def _all(telling: Telling, ids: Identities) -> Iterator[Entry]:
     for week in telling.weeks.weeks:
-        if week.kind is WeekKind.REST:
-            told = whole_days.easier_week(telling, week)
-            yield _days(
-                Kind.EASIER_WEEK, ids.of(Kind.EASIER_WEEK, "", week.number), week.starts, week.starts + WEEK, told
-            )
-        elif week.activities:
-            told = whole_days.daily(telling, week)
-            yield _days(Kind.DAILY, ids.of(Kind.DAILY, "", week.number), week.starts, week.starts + WEEK, told)
-        for sitting in week.sittings:
-            yield _sitting(Day(telling, week, sitting), ids)
-    yield from _dates(telling, ids)
+        yield from of_week(telling, ids, week)
+    yield from of_dates(telling, ids)
+
+
+def of_week(telling: Telling, ids: Identities, week: Week, count: Count = unmoved) -> Iterator[Entry]:
+    """The entries of one week, for whole days and for sessions."""
+    if week.kind is WeekKind.REST:
+        told = whole_days.easier_week(telling, week)
+        yield _whole_week(Kind.EASIER_WEEK, ids, week, told, count)
+    elif week.activities:
+        told = whole_days.daily(telling, week)
+        yield _whole_week(Kind.DAILY, ids, week, told, count)
+    for sitting in week.sittings:
+        entry = _sitting(Day(telling, week, sitting), ids)
+        moves = count(week, sitting)
+        yield evolve(entry, moves=moves) if moves else entry
+
+
+def _whole_week(kind: Kind, ids: Identities, week: Week, told: Told, count: Count) -> Entry:
+    entry = _days(kind, ids.of(kind, "", week.number), week.starts, week.starts + WEEK, told)
+    moves = count(week, None)
+    return evolve(entry, moves=moves) if moves else entry
 
 
 def _sitting(day: Day, ids: Identities) -> Entry:
@@ -97,7 +122,8 @@ def _days(kind: Kind, uid: str, first: date, ends: date, told: Told, place: str 
     return Entry(kind, uid, first, ends, told.summary, told.text, place)
 
 
-def _dates(telling: Telling, ids: Identities) -> Iterator[Entry]:
+def of_dates(telling: Telling, ids: Identities) -> Iterator[Entry]:
+    """The entries that keep their dates whatever happens: targets, tasks, reviews, days away."""
     plan = telling.plan
 
     def one(kind: Kind, title: str, first: date, told: Told, last: date | None = None) -> Entry:

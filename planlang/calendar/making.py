@@ -7,12 +7,14 @@ from zoneinfo import ZoneInfo
 
 from attrs import evolve
 
-from planlang.calendar.entry import Entry
+from planlang.calendar.entry import Entry, Moves
 from planlang.calendar.events import entries, shown_in_full
+from planlang.calendar.following import followed
 from planlang.calendar.identity import calendar_uid
-from planlang.calendar.previous import Previous
+from planlang.calendar.previous import A_REVISION, Previous
 from planlang.calendar.writing import Stamp, to_bytes
 from planlang.model.plan import Plan
+from planlang.planning.past import Past
 from planlang.planning.telling.standing import supports
 from planlang.planning.telling.telling import Contacts
 from planlang.planning.week import Weeks
@@ -21,23 +23,26 @@ from planlang.text.data import frozen
 from planlang.text.finding import Finding, Level, contradiction, unreckonable
 from planlang.text.languages.words import Words, in_english
 
-A_REVISION = 1000  # sequence numbers that one revision of a plan takes
 HIGHEST = 2**31 - 1  # RFC 5545, 3.3.8: an INTEGER
 
 
 @frozen
 class Made:
-    """A finished calendar: its bytes, its entries in their order (cancelled ones last), what they share, its UID."""
+    """A finished calendar: its bytes, its entries in their order (cancelled ones last), what they share, its UID.
+
+    `moves`: what in a diary has moved entries.
+    """
 
     data: bytes
     entries: tuple[Entry, ...]
     stamp: Stamp
     uid: str
     zone: ZoneInfo | None
+    moves: Moves = Moves()
 
     @property
     def sequence(self) -> int:
-        """The sequence number of its entries."""
+        """The sequence number of its entries before anything moved them."""
         return self.stamp.sequence
 
     @property
@@ -52,29 +57,34 @@ def make(
     key: bytes | None = None,
     previous: Previous | None = None,
     words: Words | None = None,
+    past: Past | None = None,
 ) -> Made | tuple[Finding, ...]:
     """The calendar of a plan, or the findings that stand against it.
 
     `key` is the clinic's secret for the UIDs, `previous` the calendar that the person has now, `words` those of the
-    person's language. Raises NotOurs where the calendar is another plan's.
+    person's language, `past` what a diary says of the plan's weeks so far: then `weeks` are those looked back on.
+    Raises NotOurs where the calendar is another plan's.
     """
     plan = weeks.plan
     refused = refusals(weeks)
     if refused:
         return refused
     told = words or in_english()
-    now = entries(weeks, contacts, key, told)
+    if past is None:
+        now, moves = entries(weeks, contacts, key, told), Moves()
+    else:
+        found = followed(past, contacts, key, told)
+        now, moves = found.entries, found.moves
     place = zone(plan.zone) if plan.zone else None
     own = calendar_uid(plan, key)
-    gone = previous.gone(now, own, place) if previous else ()
-    sequence = A_REVISION * (plan.revision or 1)
     written = plan.written or plan.starts or weeks.weeks[0].starts
     about = supports(told) if shown_in_full(plan) else ""
-    stamp = Stamp(written, sequence)
+    stamp = Stamp(written, A_REVISION * (plan.revision or 1))
+    gone = previous.gone(now, own, place, moves, stamp.sequence) if previous else ()
     data = to_bytes((*now, *gone), place, stamp, own, about)
-    if previous and (sequence < previous.sequence or (sequence == previous.sequence and previous.changed(data))):
+    if previous and previous.clashes(data, stamp.sequence):
         return (same_revision(plan, previous.sequence),)
-    return Made(data, (*now, *gone), stamp, own, place)
+    return Made(data, (*now, *gone), stamp, own, place, moves)
 
 
 def refusals(weeks: Weeks) -> tuple[Finding, ...]:

@@ -9,12 +9,13 @@ from zoneinfo import ZoneInfo
 import icalendar
 from attrs import evolve
 
-from planlang.calendar.entry import Entry, Kind
+from planlang.calendar.entry import UNMOVED, Entry, Kind, Moves
 from planlang.calendar.writing import PRODUCT
 from planlang.text.data import frozen
 
 CANCELLED = "Cancelled: "
 STAMPED = ("DTSTAMP", "SEQUENCE")
+A_REVISION = 1000  # sequence numbers that one revision of a plan takes
 
 
 class NotOurs(Exception):
@@ -23,18 +24,29 @@ class NotOurs(Exception):
 
 @frozen
 class Previous:
-    """A calendar that was written before. `contents` gives each UID the entry's lines without stamp and sequence."""
+    """A calendar that was written before.
+
+    `contents` gives each UID the entry's lines without stamp and sequence, `sequences` its sequence number.
+    """
 
     uid: str
-    sequence: int
+    sequences: dict[str, int]
     contents: dict[str, tuple[str, ...]]
     live: dict[str, Entry]
     cancelled: dict[str, Entry]
 
-    def gone(self, now: Iterable[Entry], uid: str, zone: ZoneInfo | None) -> tuple[Entry, ...]:
+    @property
+    def sequence(self) -> int:
+        """The highest sequence number of its entries."""
+        return max(self.sequences.values(), default=0)
+
+    def gone(
+        self, now: Iterable[Entry], uid: str, zone: ZoneInfo | None, moves: Moves = UNMOVED, base: int = 0
+    ) -> tuple[Entry, ...]:
         """Cancellations for what is no longer there, those of former versions carried on. In the order of the old file.
 
-        `uid` is that of the new calendar. Raises NotOurs where the old one is of another plan.
+        `uid` is that of the new calendar, `moves` what in a diary has moved its entries, `base` the sequence number
+        of those that nothing moved. Raises NotOurs where the old one is of another plan.
         """
         if self.uid != uid:
             raise NotOurs(
@@ -43,11 +55,27 @@ class Previous:
             )
         uids = {entry.uid for entry in now}
         known = {**self.live, **self.cancelled}
-        return tuple(cancel(known[uid], zone) for uid in self.contents if uid not in uids)
+        return tuple(
+            evolve(cancel(known[uid], zone), moves=moves.of_gone(known[uid], self.sequences[uid] - base))
+            for uid in self.contents
+            if uid not in uids
+        )
 
-    def changed(self, data: bytes) -> bool:
-        """True where a new calendar says anything else about any entry."""
-        return _contents(icalendar.Calendar.from_ical(data)) != self.contents
+    def clashes(self, data: bytes, sequence: int) -> bool:
+        """True where programs would not take a new calendar's changes: it says something else with no higher number.
+
+        `sequence` is that of its entries before anything moved them. An entry that is new needs one that has moved it,
+        or a higher revision of the plan.
+        """
+        new = icalendar.Calendar.from_ical(data)
+        contents, sequences = _contents(new), _sequences(new)
+        if sequence // A_REVISION < self.sequence // A_REVISION:
+            return True
+        fresh = sequence > self.sequence
+        return any(
+            sequences[uid] <= self.sequences.get(uid, 0 if fresh else sequence) and said != self.contents.get(uid)
+            for uid, said in contents.items()
+        )
 
 
 def cancel(entry: Entry, zone: ZoneInfo | None) -> Entry:
@@ -69,16 +97,20 @@ def read_previous(data: bytes) -> Previous:
         raise NotOurs("it was not written by planlang compile")
     try:
         entries = {str(e["UID"]): entry_of(e) for e in calendar.events}
-        sequence = max((int(e.decoded("SEQUENCE")) for e in calendar.events), default=0)
+        sequences = _sequences(calendar)
     except (ValueError, KeyError, TypeError, AttributeError) as fault:
         raise NotOurs("some of its entries are damaged") from fault
     return Previous(
         str(calendar.get("UID", "")),
-        sequence,
+        sequences,
         _contents(calendar),
         {uid: entry for uid, entry in entries.items() if not entry.cancelled},
         {uid: entry for uid, entry in entries.items() if entry.cancelled},
     )
+
+
+def _sequences(calendar: icalendar.Calendar) -> dict[str, int]:
+    return {str(e["UID"]): int(e.decoded("SEQUENCE")) for e in calendar.events}
 
 
 def _contents(calendar: icalendar.Calendar) -> dict[str, tuple[str, ...]]:

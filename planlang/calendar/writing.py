@@ -26,7 +26,7 @@ class Garbled(Exception):
 
 @frozen
 class Stamp:
-    """What all entries of one version share: when the plan was written, and the sequence number."""
+    """What all entries of one version share: when the plan was written, and the sequence number before any move."""
 
     written: date
     sequence: int
@@ -75,7 +75,7 @@ def event(entry: Entry, stamp: Stamp) -> icalendar.Event:
     made = icalendar.Event()
     made.add("uid", entry.uid)
     made.add("dtstamp", stamp.instant)
-    made.add("sequence", stamp.sequence)
+    made.add("sequence", stamp.sequence + entry.moves)
     starts, ends = _times(entry)
     made.add("dtstart", starts)
     made.add("dtend", ends)
@@ -141,7 +141,7 @@ def _facts(entry: Entry, stamp: Stamp) -> tuple[object, ...]:
     status = "CANCELLED" if entry.cancelled else "CONFIRMED"
     place = plain(entry.location, one_line=True) if entry.location else ""
     texts = (plain(entry.summary, one_line=True), plain(entry.description), place)
-    return (entry.uid, _point(starts), _point(ends), *texts, status, stamp.sequence, stamp.instant)
+    return (entry.uid, _point(starts), _point(ends), *texts, status, stamp.sequence + entry.moves, stamp.instant)
 
 
 def _read(made: icalendar.Event) -> tuple[object, ...]:

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, many, options, with_findings
+from planlang.cli.diary_option import diary_option
+from planlang.cli.reckoned import Reckoned, reckoned
 from planlang.cli.refusing import Case, calendar_key, case_of, refuse, save_as, writable
 from planlang.cli.rest_option import rest_option
 
@@ -30,38 +32,49 @@ LARGEST = 1 << 24  # bytes of a calendar; twenty years of daily sessions are les
 @click.option(
     "--previous", metavar="OLD.ics", help="The calendar that the person has now; cancels what is gone from it."
 )
+@diary_option
 @rest_option
 @click.option(
     "--today",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
-    help="Judge dates and waivers by this day; without it none are.",
+    help="Judge dates and waivers by this day; without it none are. With a diary: the day to look back from.",
 )
 @json_option
-def command(path: str, output: str, previous: str | None, rest: str, today: datetime | None, as_json: bool) -> int:
-    """Write the calendar of a plan.
+def command(
+    path: str,
+    output: str,
+    previous: str | None,
+    diary: str | None,
+    rest: str,
+    today: datetime | None,
+    as_json: bool,
+) -> int:
+    """Write the calendar of a plan. With a diary it follows: what is to come is moved, what is over stays as it was.
 
     Nothing is written while something unsafe or unreadable stands in the plan. Entries say no more than "Exercise"
     unless the plan says that the person agreed to a full calendar.
     """
-    from planlang.planning.reckon import reckon
-
     writable(path, output, (".ics",), "a calendar")
     old = _old(previous)
-    case, result = case_of(path, today.date() if today else None)
+    day = today.date() if today else None
+    case, result = case_of(path, day)
     if case is None:
         return refuse(result, as_json, "calendar")
-    plan, words = case.plan(), case.words(None)
-    weeks = reckon(plan, case.placed(rest))
-    made = _made(case, weeks, old, previous, words)
+    words = case.words(None)
+    known = reckoned(case, rest, diary, day)
+    if not isinstance(known, Reckoned):
+        return refuse(known, as_json, "calendar")
+    weeks = known.weeks
+    made = _made(case, known, old, previous, words)
     if isinstance(made, tuple):
         return refuse(case.result(made), as_json, "calendar")
     save_as(output, made.data)
     shown = with_findings(result, (*weeks.findings, *case.about_language(words)))
     if as_json:
-        echo_json({**_data(output, made, weeks), "findings": findings_data(shown)})
+        echo_json({**_data(output, made, weeks), "findings": findings_data(shown) + known.findings()})
     else:
-        _say(output, made, weeks, shown, case)
+        _say(output, made, weeks, [shown, *([known.told] if known.told else [])], case)
     return 0
 
 
@@ -90,13 +103,13 @@ def _not_ours(previous: str, fault: Exception) -> click.BadParameter:
 
 
 def _made(
-    case: Case, weeks: Weeks, old: Previous | None, previous: str | None, words: Words
+    case: Case, known: Reckoned, old: Previous | None, previous: str | None, words: Words
 ) -> Made | tuple[Finding, ...]:
     from planlang.calendar.making import make
     from planlang.calendar.previous import NotOurs
 
     try:
-        return make(weeks, case.contacts, calendar_key(case.clinic), old, words)
+        return make(known.weeks, case.contacts, calendar_key(case.clinic), old, words, known.past)
     except NotOurs as fault:
         raise _not_ours(previous or "", fault) from None
 
@@ -119,10 +132,11 @@ def _data(output: str, made: Made, weeks: Weeks) -> dict[str, object]:
         "zone": plan.zone,
         "zone_data": version("tzdata"),
         "sequence": made.sequence,
+        "moves": made.moves.total,
     }
 
 
-def _say(output: str, made: Made, weeks: Weeks, shown: Result, case: Case) -> None:
+def _say(output: str, made: Made, weeks: Weeks, shown: list[Result], case: Case) -> None:
     from planlang.calendar.entry import Kind
     from planlang.planning.week import WeekKind
     from planlang.report.text import render
@@ -148,8 +162,6 @@ def _say(output: str, made: Made, weeks: Weeks, shown: Result, case: Case) -> No
     )
     click.echo()
     click.echo(
-        render(
-            [shown], options(rules=len(case.checked.rules), not_judged=case.checked.not_judged, off=case.book.off())
-        ),
+        render(shown, options(rules=len(case.checked.rules), not_judged=case.checked.not_judged, off=case.book.off())),
         nl=False,
     )

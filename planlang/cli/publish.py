@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 import click
 
 from planlang.cli.console import echo_json, findings_data, json_option, plan_at
+from planlang.cli.diary_option import diary_option
 from planlang.cli.main import FINDINGS, WRONG_CALL
 from planlang.cli.password import password_for, user_of
 from planlang.cli.published import data_of, say, say_stopped, say_usual
+from planlang.cli.reckoned import Reckoned, reckoned
 from planlang.cli.refusing import calendar_key, case_of, clinic_of, refuse
 from planlang.cli.rest_option import rest_option
 from planlang.cli.watched import watched
@@ -22,7 +24,6 @@ if TYPE_CHECKING:
     from planlang.calendar.server.address import Address
     from planlang.calendar.server.publishing import Server
     from planlang.cli.refusing import Case
-    from planlang.text.finding import Finding
 
 MANY = 20  # writings from which a bar is shown
 
@@ -34,12 +35,13 @@ MANY = 20  # writings from which a bar is shown
 @click.option("--dry-run", is_flag=True, help="Say what would be written, and write nothing.")
 @click.option("--withdraw", is_flag=True, help="Remove everything of this plan from the server.")
 @click.option("--changed-too", is_flag=True, help="With --withdraw: also entries that the person has changed.")
+@diary_option
 @rest_option
 @click.option(
     "--today",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
-    help="Judge dates and waivers by this day, and leave what was before it; without it none are.",
+    help="Judge dates and waivers by this day, and leave what was before it. With a diary: the day to look back from.",
 )
 @json_option
 def command(
@@ -49,6 +51,7 @@ def command(
     dry_run: bool,
     withdraw: bool,
     changed_too: bool,
+    diary: str | None,
     rest: str,
     today: datetime | None,
     as_json: bool,
@@ -59,22 +62,38 @@ def command(
     PLANLANG_PASSWORD or the machine's keyring. A clinic never asks for the password of a person's own server: give
     the file that planlang compile writes.
     """
+    from planlang.calendar.making import make, not_agreed
+
     address = _address(to)
     if changed_too and not withdraw:
         raise click.UsageError("--changed-too goes with --withdraw only")
     if withdraw:
         return _withdraw(path, address, user, dry_run, changed_too, as_json)
-    case, result = case_of(path, today.date() if today else None)
+    day = today.date() if today else None
+    case, result = case_of(path, day)
     if case is None:
         return refuse(result, as_json, "calendar")
-    made = _made(case, rest)
+    refused = not_agreed(case.plan())
+    if refused:
+        return refuse(case.result((refused,)), as_json, "calendar")
+    known = reckoned(case, rest, diary, day)
+    if not isinstance(known, Reckoned):
+        return refuse(known, as_json, "calendar")
+    made = make(known.weeks, case.contacts, calendar_key(case.clinic), None, case.words(None), known.past)
     if isinstance(made, tuple):
         return refuse(case.result(made), as_json, "calendar")
-    return _publish(case, made, address, user, dry_run, today.date() if today else None, as_json)
+    return _publish(case, known, made, address, user, dry_run, known.past.as_of if known.past else day, as_json)
 
 
 def _publish(
-    case: Case, made: Made, address: Address, user: str | None, dry_run: bool, today: date | None, as_json: bool
+    case: Case,
+    known: Reckoned,
+    made: Made,
+    address: Address,
+    user: str | None,
+    dry_run: bool,
+    today: date | None,
+    as_json: bool,
 ) -> int:
     from planlang.calendar.identity import collection_uid
     from planlang.calendar.making import same_revision
@@ -95,10 +114,10 @@ def _publish(
                 course = written(server, found, collection, todo.steps, one_done)
     if as_json:
         answer = data_of(address.origin, course, dry_run, todo)
-        echo_json({**answer, "findings": findings_data(case.result(case.checked.findings))})
+        echo_json({**answer, "findings": findings_data(case.result(case.checked.findings)) + known.findings()})
     else:
         say(address.origin, course, dry_run, todo)
-        say_usual(case)
+        say_usual(case, known.told)
     if course.stopped:
         say_stopped(course)
         return WRONG_CALL
@@ -142,18 +161,6 @@ def _address(text: str) -> Address:
         return address(text)
     except BadAddress as fault:
         raise click.BadParameter(str(fault), param_hint="--to") from None
-
-
-def _made(case: Case, rest: str) -> Made | tuple[Finding, ...]:
-    from planlang.calendar.making import make, not_agreed
-    from planlang.planning.reckon import reckon
-
-    plan = case.plan()
-    refused = not_agreed(plan)
-    if refused:
-        return (refused,)
-    weeks = reckon(plan, case.placed(rest))
-    return make(weeks, case.contacts, calendar_key(case.clinic), None, case.words(None))
 
 
 @contextmanager

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from planlang.calendar.server.difference import Difference
     from planlang.calendar.server.publishing import Course
     from planlang.cli.refusing import Case
+    from planlang.report.result import Result
 
 DID = {"write": "written", "change": "changed", "cancel": "cancelled", "remove": "removed"}
 SHOWN = 12
@@ -68,7 +69,7 @@ def say_stopped(course: Course) -> None:
         click.echo(f"{course.stopped}. {done}; run the same again, and it does the rest.", err=True)
 
 
-def say_usual(case: Case) -> None:
+def say_usual(case: Case, told: Result | None) -> None:
     """What stands under every calendar that is given out: how it is shown, the call, what the rules found."""
     from planlang.report.text import render
 
@@ -80,7 +81,7 @@ def say_usual(case: Case) -> None:
     click.echo("  What is in a phone can't be recalled: a safety change needs a call.")
     click.echo()
     shown = options(rules=len(case.checked.rules), not_judged=case.checked.not_judged, off=case.book.off())
-    click.echo(render([case.result(case.checked.findings)], shown), nl=False)
+    click.echo(render([case.result(case.checked.findings), *([told] if told else [])], shown), nl=False)
 
 
 def _say_left(course: Course, todo: Difference, withdrawing: bool) -> None:

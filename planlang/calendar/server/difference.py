@@ -9,10 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, date, datetime
 from enum import StrEnum
-from zoneinfo import ZoneInfo
 
 from planlang.calendar.entry import Entry
-from planlang.calendar.previous import cancel
 from planlang.calendar.server.resource import Kept, Wanted
 from planlang.text.data import frozen
 
@@ -67,14 +65,13 @@ def difference(
     wanted: Sequence[Wanted],
     there: Iterable[Kept],
     calendar: str,
-    cancelling: Callable[[Entry], Wanted],
-    zone: ZoneInfo | None,
+    cancelling: Callable[[Entry, int], Wanted],
     today: date | None,
 ) -> Difference:
     """The difference between a calendar and what stands on the server.
 
-    `calendar` is the plan's mark; `cancelling` makes a cancelled entry ready to be sent; what ended before `today` is
-    over, and without it nothing is.
+    `calendar` is the plan's mark; `cancelling` calls an entry of a sequence number off, ready to be sent; what
+    ended before `today` is over, and without it nothing is.
     """
     ours = {one.entry.uid: one for one in wanted}
     steps: list[Step] = []
@@ -89,7 +86,7 @@ def difference(
         found.add(kept.uid)
         if new is not None and kept.digest == new.digest:
             same += 1
-        elif today and kept.entry and kept.entry.last_day < today:
+        elif _over(kept.entry, today) and (new is None or _over(new.entry, today)):
             past += 1
         elif kept.touched or kept.entry is None:
             touched.append(Touched(kept, news=new is None or new.digest != kept.written))
@@ -100,7 +97,7 @@ def difference(
         elif kept.entry.cancelled and not _replaced(kept.entry, wanted):
             same += 1
         else:
-            gone = cancelling(cancel(kept.entry, zone))
+            gone = cancelling(kept.entry, kept.sequence)
             if kept.sequence >= gone.sequence and not kept.entry.cancelled:
                 clashes.append(kept)
             steps.append(
@@ -108,6 +105,10 @@ def difference(
             )
     steps += [Step(Doing.WRITE, one, None) for one in wanted if one.entry.uid not in found]
     return Difference(tuple(sorted(steps, key=_by_date)), tuple(touched), same, past, tuple(clashes))
+
+
+def _over(entry: Entry | None, today: date | None) -> bool:
+    return today is not None and entry is not None and entry.last_day < today
 
 
 def _replaced(entry: Entry, wanted: Iterable[Wanted]) -> bool:

@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Protocol
 
-from attrs import field
+from attrs import evolve, field
 
 from planlang.calendar.entry import Entry
 from planlang.calendar.making import Made
+from planlang.calendar.previous import cancel
 from planlang.calendar.server.difference import Difference, Doing, Step, difference
 from planlang.calendar.server.faults import Conflict, ServerFault
 from planlang.calendar.server.place import Place
@@ -90,7 +91,11 @@ def to_do(made: Made, found: Found, today: date | None) -> Difference:
     def ready(entry: Entry) -> Wanted:
         return wanted(entry, made.zone, made.stamp, made.uid)
 
-    return difference([ready(e) for e in made.entries], found.events, made.uid, ready, made.zone, today)
+    def cancelling(entry: Entry, sequence: int) -> Wanted:
+        moves = made.moves.of_gone(entry, sequence - made.sequence)
+        return ready(evolve(cancel(entry, made.zone), moves=moves))
+
+    return difference([ready(e) for e in made.entries], found.events, made.uid, cancelling, today)
 
 
 def withdrawal(found: Found, mark: str, changed_too: bool) -> tuple[tuple[Step, ...], tuple[Kept, ...]]:

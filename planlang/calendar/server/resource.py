@@ -42,7 +42,7 @@ class Wanted:
     @property
     def sequence(self) -> int:
         """Its sequence number."""
-        return self.stamp.sequence
+        return self.stamp.sequence + self.entry.moves
 
     def data(self) -> bytes:
         """The whole resource as it is sent."""
