@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from re import Match
 
-from planlang.syntax.mistakes import amounts, marks, people, times
+from planlang.syntax.mistakes import amounts, diaries, marks, people, times
 from planlang.syntax.mistakes.row import CLOSE, INSIDE, OPEN, Mistake, Row, fill
 from planlang.syntax.recover import Fault
 from planlang.text.source import Span
 
 ROWS: tuple[Row, ...] = (
     *marks.FIRST,
+    *diaries.LINES,
     *people.CODES,
     *times.DATES,
     *amounts.NUMBERS,
