@@ -5,11 +5,16 @@ from __future__ import annotations
 import io
 import json
 import stat
+from pathlib import Path
+from shutil import copytree
 
 import pytest
 
 from planlang.cli.main import run
+from planlang.model.composing.instance import blanks_of
+from planlang.model.quantity import number_text
 from planlang.syntax.tidy import tidy
+from planlang.text.load import load
 from planlang.text.source import Source
 from tests.model.composing_help import KNEE
 
@@ -311,3 +316,31 @@ def test_room_with_no_rest_block_at_all(start, clinic):
 def test_room_asked_for_is_written_whatever_the_template_says(start, clinic):
     start(*CALL, *filled(*FILLS), "--calendar", "none", "--room", "4", answers=[])
     assert "change rest\n  room for   4 weeks\n" in text(clinic)
+
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+TEMPLATES = sorted((EXAMPLES / "library" / "templates").glob("*.plan"))
+
+
+@pytest.fixture(scope="module")
+def library(tmp_path_factory):
+    copy = tmp_path_factory.mktemp("clinic")
+    copytree(EXAMPLES / "library", copy / "library")
+    (copy / "clinic.yaml").write_text((EXAMPLES / "clinic.yaml").read_text())
+    (copy / "people").mkdir()
+    return copy
+
+
+@pytest.mark.parametrize(("name", "end"), [(path.name, ("low", "high")[n % 2]) for n, path in enumerate(TEMPLATES)])
+def test_every_example_gives_a_draft_that_lints_at_an_end_of_its_range(library, capsys, name, end):
+    path = library / "library" / "templates" / name
+    fills = [
+        f"{blank.name}={'words of their own' if blank.text else number_text(getattr(blank, end))}"
+        for blank in blanks_of(load(path))
+    ]
+    output = library / "people" / f"{end}-{name}"
+    code = run(["start", str(path), "-o", str(output), "--json", *CALL, *filled(*fills)])
+    findings = json.loads(capsys.readouterr().out)["findings"]
+    assert code == 0
+    assert [f["message"] for f in findings if f["level"] in ("unsafe", "unrealistic")] == []
+    assert not tidy(Source("p.plan", output.read_text())).changed
