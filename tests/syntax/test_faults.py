@@ -164,8 +164,8 @@ diary: a time | diary | 2027-03-05 07:30 done "A" | 2027-03-05 07:30 | A diary g
 diary: a flare that ended | diary | 2027-03-05 flare ended | 2027-03-05 flare ended | Write flare over.
 diary: the end of a flare | diary | 2027-03-05 end of flare | 2027-03-05 end of flare | Write flare over.
 diary: an easier week | diary | 2027-03-05 easier week | 2027-03-05 easier week | Write rest
-diary: a side without a comma | diary | 2027-03-05 flare of knee left | 2027-03-05 flare of knee left | flare of knee, left.
-diary: a side before its joint | diary | 2027-03-05 rest for left knee | 2027-03-05 rest for left knee | rest for knee, left.
+diary: a side without a comma | diary | 2027-03-05 flare of knee left | 2027-03-05 flare of knee left | of knee, left.
+diary: side, then joint | diary | 2027-03-05 rest for left knee | 2027-03-05 rest for left knee | rest for knee, left.
 diary: a flare in a joint | diary | 2027-03-05 flare in knee | 2027-03-05 flare in knee | Write flare of knee.
 diary: not done in another word | diary | 2027-03-05 skipped "A" | 2027-03-05 skipped "A" | Write not done "..."
 diary: a reason without quotes | diary | 2027-03-05 not done "A" because tired | because tired | because life "tired"

@@ -82,7 +82,7 @@ LINES = (
     ),
     Row(
         "joint-and-side",
-        rf"{_DAY}(?P<what>flare|rest)\s+(?:(?:of|in|for)\s+)?(?:the\s+|my\s+)?(?:(?P<before>left|right|both)\s+)?"
+        rf"{_DAY}(?P<what>flare|rest)\s+(?:of|in|for)\s+(?:the\s+|my\s+)?(?:(?P<before>left|right|both)\s+)?"
         r"(?P<joint>[^\W\d][\w-]*)(?:[\s,]+(?P<after>left|right|both))?$",
         "A joint stands with its side behind a comma.",
         _joint,
@@ -103,6 +103,7 @@ LINES = (
         "A reason is flare, illness or life; more of it stands in quotes.",
         lambda m: f'Write because life "{m["why"].strip()}".',
         blocks=_DIARY,
+        unless_near=True,
     ),
     Row(
         "rating-in-a-diary",
