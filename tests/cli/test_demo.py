@@ -86,3 +86,26 @@ def test_every_example_is_read_without_a_finding(path):
     plan, result = plan_at(str(path))
     assert plan is not None
     assert [(f.rule, f.message) for f in result.findings] == []
+
+
+TOLD = {
+    "p014-allotment": set(),
+    "p047-lamp-room": {"over-the-limit-twice", "good-day-overrun"},
+    "p062-lock-gates": set(),
+}
+
+
+@pytest.mark.parametrize(("name", "rules"), TOLD.items(), ids=TOLD)
+def test_a_diary_of_the_examples_tells_what_its_story_is(name, rules, demo, tmp_path, capsys):
+    demo("clinic")
+    run(["lint", f"clinic/people/{name}.diary", "--json"])
+    assert {f["rule"] for f in json.loads(capsys.readouterr().out)["findings"]} == rules
+
+
+def test_an_example_made_from_a_template_says_what_it_is_made_of():
+    plan, _ = plan_at(str(EXAMPLES / "people" / "p047-lamp-room.plan"))
+    assert plan.goal.title == "Take visitors up to the lamp room, all 96 stairs"
+    assert [c.side for c in plan.about] == ["left"]
+    assert plan.exercise("heel-raise") is None
+    assert [s.name for s in plan.sessions] == ["Chair and step", "Tower stairs"]
+    assert plan.exercise("stair-practice").steps[0].dose.variant.startswith("four stairs")
