@@ -122,6 +122,30 @@ def test_template_that_cannot_be_had_is_one_finding_and_nothing_is_judged(files,
     assert "?" in plan.unread
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "line"),
+    [
+        ("from template", "from templete", 'from templete "knee.plan"'),
+        ("from template", "frm template", 'frm template "knee.plan"'),
+        ("reps-now 6", "reps-now six", "fill       reps-now six"),
+        ("fill       reps-now", "fil reps-now", "fil reps-now 6"),
+        ("fill       reps-now", "fill reps now", "fill reps now 6"),
+    ],
+)
+def test_line_of_the_plan_that_cannot_be_read_brings_no_other_finding(old, new, line):
+    _, found, source = together(PLAN.replace(old, new), knee=KNEE)
+    assert [f.rule for f in found] == ["unreadable"], [f.message for f in found]
+    assert source.line(source.place(found[0].span).line).strip() == line
+
+
+def test_library_line_that_cannot_be_read_brings_no_other_finding():
+    text = (
+        'plan "P"\n  starts 2027-03-01\n  lasts 6 weeks\n  use librry "lib.plan"\nexercise squat\n  ladder step 2 on\n'
+    )
+    _, found, _ = together(text, lib=LIBRARY)
+    assert [f.rule for f in found] == ["unreadable"], [f.message for f in found]
+
+
 def test_second_template_is_a_contradiction():
     finding, line = one(PLAN + '  from template "other.plan"\n', knee=KNEE)
     assert finding.rule == "contradiction"

@@ -62,6 +62,8 @@ def fillings(
         else:
             first[name] = line
             made[name] = fill(blanks[name], own, base, line, view, outer, making)
+    unread = {own.said(line).partition(" ")[2].partition(" ")[0] for line in own.unread("fill")}
+    tried |= unread if unread <= set(blanks) else set(blanks)  # which of them is filled there can't be told
     _unfilled([blank for name, blank in blanks.items() if name not in tried], base, place, making)
     return {name: made.get(name) or Filled(blank) for name, blank in blanks.items()}
 

@@ -65,6 +65,8 @@ def _fill_in(block: Block, libraries: tuple[Library, ...], making: Expansion) ->
     name = block.key[1]
     found = find(name, block.libraries, libraries)
     own = block.names()
+    if found is None and "?" in making.missing:
+        return  # it may well stand in what could not be had
     if found is None:
         everything = {one.name: one for one in (*block.libraries, *libraries)}.values()
         if everything and not own & {*LADDER, "?"}:

@@ -26,7 +26,8 @@ class Line:
     """A line of a file. `name`: its statement's, `?` where it can't be read, empty for a remark or a blank line.
 
     `span`: the whole line with its end; `words`: from its first word to its last. Of a template, `statement` was
-    read with numbers in the blanks' places, so only its words count, not its places.
+    read with numbers in the blanks' places, so only its words count, not its places. `like`: of a line that can't be
+    read, the first word that was most likely meant.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Line:
     words: Span
     statement: Statement | None = None
     spots: tuple[Spot, ...] = ()
+    like: str | None = None
 
 
 @define
@@ -72,6 +74,10 @@ class Sheet:
     def said(self, line: Line) -> str:
         """A line's words, one space between them."""
         return " ".join(self.text[line.words.start : line.words.end].split())
+
+    def unread(self, *like: str) -> list[Line]:
+        """Lines that can't be read and were most likely meant to begin with one of these words."""
+        return [line for line in self.lines(UNREAD) if line.like in like]
 
     def lines(self, *names: str) -> list[Line]:
         """All lines of these names."""
@@ -115,7 +121,7 @@ def _add(made: Sheet, item: Statement | Unread | None, span: Span, found: tuple[
         return
     words = _words(made.text, span)
     if isinstance(item, Unread):
-        line = Line(UNREAD, span, words, None, found)
+        line = Line(UNREAD, span, words, None, found, item.like)
         if item.opens:
             made.sections.append(Section((UNREAD,), line))
         else:

@@ -55,10 +55,12 @@ class Composing:
         body = self.making.body(own, view, filled, libraries)
         lines = own.lines("from_template")
         base = self._template(own, lines, view, filled, chain) if lines else None
+        unread = own.unread("from", "use")
         if base is None:
-            self._without_template(own, view, missing=bool(lines))
-            if lines:
-                self.making.missing.add("?")
+            self._without_template(own, view, missing=bool(lines or unread))
+        if unread or (lines and base is None):
+            self.making.missing.add("?")
+        if base is None:
             return body if view.own else _alone(body)
         return merged(base, body, self.making.findings)
 
