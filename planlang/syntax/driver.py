@@ -75,6 +75,8 @@ class Driver:
     actions: States = field(init=False)
     words: dict[int | None, dict[str, list[Word]]] = field(factory=dict)
     compiled: dict[int, Match] = field(factory=dict)
+    lines: dict[str, Any] = field(factory=dict)
+    """Lines that were read lately, by their text (see `recover`)."""
 
     def __attrs_post_init__(self) -> None:
         self.actions = States(self.actions_in)
