@@ -33,7 +33,7 @@ def day_of(text: str | None) -> date | None:
         raise click.BadParameter(f'"{text}" is no date; write it as 2027-03-01') from None
 
 
-def diary_at(path: str, plan: Plan, today: date | None = None) -> tuple[Diary | None, Result]:
+def diary_at(path: str, plan: Plan, today: date | None = None, hint: str = "--diary") -> tuple[Diary | None, Result]:
     """The diary in a file with the steps that it names, or None where it can't be had, with what was found in it.
 
     Raises UsageError where it is another person's.
@@ -50,7 +50,7 @@ def diary_at(path: str, plan: Plan, today: date | None = None) -> tuple[Diary | 
         return None, Result(path, source.source, (source,), person=True)
     diary, findings = read_beside(source, plan, InLibrary(library_of(Path(path))), today)
     if diary is not None and plan.code is not None and diary.code != plan.code:
-        raise click.BadParameter(f"it is {diary.code}'s diary, and the plan is {plan.code}'s", param_hint="--diary")
+        raise click.BadParameter(f"it is {diary.code}'s diary, and the plan is {plan.code}'s", param_hint=hint)
     return diary, Result(path, source, findings, person=True)
 
 

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 from textwrap import wrap
 
 from planlang.cli.console import many
+from planlang.cli.wrapping import wrapped
 from planlang.planning.leeway.data import Chance, Leeway, RestNeeded, Standing
 from planlang.planning.leeway.words import NOT_A_PROGNOSIS, assumed_in_words, in_words, listed, margin_in_words
-from planlang.report.quoting import visible
 
 INDENT = "  "
-_TOGETHER = re.compile(r"(?<=\d) (?=%)|(?<=\d:) (?=\d)")
 WORTH_SHOWING = 0.005  # of the distribution of easier weeks, what would be printed as 0 %
 
 
 def text(leeway: Leeway, width: int) -> str:
     """Target by target, then the chances of rest with what they assume, in at most `width` columns."""
-    lines = [*_wrapped(leeway.plan.title, width), *_wrapped(_room(leeway), width)]
+    lines = [*wrapped(leeway.plan.title, width), *wrapped(_room(leeway), width)]
     if not leeway.standings:
         lines += ["", "The plan names no target."]
     for standing, chance in zip(leeway.standings, leeway.chances, strict=True):
@@ -42,9 +40,9 @@ def _room(leeway: Leeway) -> str:
 
 def _target(standing: Standing, chance: Chance | None, leeway: Leeway, width: int) -> Iterator[str]:
     by = f", by {day(standing.by)}" if standing.by else ""
-    yield from _wrapped(f"{standing.target.title}{by}", width)
+    yield from wrapped(f"{standing.target.title}{by}", width)
     if leeway.as_of and standing.earliest and standing.earliest <= leeway.as_of:
-        yield from _wrapped(f"Reached on {day(standing.earliest)}, by the diary.", width, INDENT)
+        yield from wrapped(f"Reached on {day(standing.earliest)}, by the diary.", width, INDENT)
         return
     room = leeway.allowance if leeway.as_of is None else leeway.rest_left
     said = [in_words(standing, room), _dates(standing)]
@@ -53,9 +51,9 @@ def _target(standing: Standing, chance: Chance | None, leeway: Leeway, width: in
         said.append(f"Hardest {'week' if len(weeks) == 1 else 'weeks'} for it: {listed(weeks)}.")
     said.append(margin_in_words(standing, room))
     for sentence in said:
-        yield from _wrapped(sentence, width, INDENT) if sentence else ()
+        yield from wrapped(sentence, width, INDENT) if sentence else ()
     if chance:
-        yield from _wrapped(_likely(chance), width, INDENT)
+        yield from wrapped(_likely(chance), width, INDENT)
 
 
 def _dates(standing: Standing) -> str:
@@ -78,13 +76,13 @@ def _likely(chance: Chance) -> str:
 
 def _chances(leeway: Leeway, width: int) -> Iterator[str]:
     if leeway.rest is None or leeway.assumption is None:
-        yield from _wrapped(f"No chances, verdicts only. {leeway.no_chances or ''}", width)
+        yield from wrapped(f"No chances, verdicts only. {leeway.no_chances or ''}", width)
         return
-    yield from _wrapped(_enough(leeway.rest, leeway.allowance), width)
+    yield from wrapped(_enough(leeway.rest, leeway.allowance), width)
     shown = [f"{n}: {percent(p)}" for n, p in enumerate(leeway.rest.weeks) if p >= WORTH_SHOWING]
-    yield from _wrapped(f"Easier weeks and how likely they are: {', '.join(shown)}.", width)
-    yield from _wrapped(f"Assumed: {assumed_in_words(leeway.assumption)}", width)
-    yield from _wrapped(f"{NOT_A_PROGNOSIS} Not for the person's own papers.", width)
+    yield from wrapped(f"Easier weeks and how likely they are: {', '.join(shown)}.", width)
+    yield from wrapped(f"Assumed: {assumed_in_words(leeway.assumption)}", width)
+    yield from wrapped(f"{NOT_A_PROGNOSIS} Not for the person's own papers.", width)
 
 
 def _enough(rest: RestNeeded, room: int) -> str:
@@ -104,10 +102,3 @@ def percent(chance: float) -> str:
     if 0.995 <= chance < 1 - 1e-7:
         return "over 99 %"
     return f"{chance * 100:.0f} %"
-
-
-def _wrapped(sentence: str, width: int, indent: str = "") -> list[str]:
-    """Lines of at most `width` columns; a number stays with what follows it."""
-    kept = _TOGETHER.sub("\N{NO-BREAK SPACE}", visible(sentence))
-    lines = wrap(kept, width, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False)
-    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]

@@ -22,6 +22,7 @@ COMMANDS = {
     "weeks": "Show a plan week by week.",
     "leeway": "Say what is reached wherever the rest falls.",
     "mend": "Propose what makes a plan hold.",
+    "review": "Say what happened, where each target stands, what is next.",
     "compile": "Write the calendar.",
     "publish": "Put the calendar on a CalDAV server, or take it back.",
     "start": "Begin a plan from a template, asking for each of its blanks.",

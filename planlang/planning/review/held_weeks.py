@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
+from planlang.model.diary import Entry
 from planlang.planning.past import Held, Outcome, Past
 from planlang.planning.review.data import Block, Tally, WeekHeld
 from planlang.planning.week import Week, WeekKind
@@ -53,9 +54,7 @@ def weeks_held(past: Past) -> tuple[WeekHeld, ...]:
 
 def _week(week: Week, held: list[Held], extra: int) -> WeekHeld:
     inside = sorted(held, key=lambda h: (h.day or h.on or week.starts, h.name, h.order))
-    reasons = [
-        h.entry.because or "no reason written" for h in inside if h.outcome is Outcome.NOT_DONE and h.entry is not None
-    ]
+    reasons = [_reason(h.entry) for h in inside if h.outcome is Outcome.NOT_DONE and h.entry is not None]
     felt = _felt(week, inside)
     return WeekHeld(
         week.number,
@@ -69,6 +68,11 @@ def _week(week: Week, held: list[Held], extra: int) -> WeekHeld:
         felt.load,
         felt.rated,
     )
+
+
+def _reason(entry: Entry) -> str:
+    """One of the reasons that have a word; else the person's own words."""
+    return entry.because or (f'"{entry.text}"' if entry.text else "no reason written")
 
 
 def _felt(week: Week, held: Iterable[Held]) -> _Felt:

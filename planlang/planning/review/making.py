@@ -48,7 +48,7 @@ def review_of(
     ahead = leeway(plan, origin=origin, as_of=past.as_of, one_done=one_done)
     told, trust, pain = news(past), confidence(past), _pain(past)
     weeks = weeks_held(past)
-    exercises = tuple(_stands(past, one) for one in next_steps(past))
+    exercises = tuple(_stands(past, one) for one in next_steps(past) if not _only_gentle(plan, one))
     measured = changes(past)
     targets = targets_stand(past, ahead, origin)
     levels = attained(plan, measured)
@@ -90,6 +90,13 @@ def _pain(past: Past) -> Pain:
         flares(past),
         counted_flares(past),
     )
+
+
+def _only_gentle(plan: Plan, found: ExerciseNext) -> bool:
+    """Whether an exercise stands in no session: it is done in easier weeks or away, and goes nowhere."""
+    exercise = plan.exercise(found.name)
+    inside = any(found.name in session.do for session in plan.sessions)
+    return found.step is None and found.ahead is None and not inside and not (exercise and exercise.activity)
 
 
 def _stands(past: Past, found: ExerciseNext) -> ExerciseStands:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from fractions import Fraction
 
 from planlang.model.exercise import Exercise
+from planlang.model.quantity import number_text
 from planlang.planning.ladder import ladder_of
 from planlang.planning.past import Past
-from planlang.planning.review.pain import Felt, felt_of
+from planlang.planning.review.pain import Felt, Over, felt_of
 from planlang.planning.week import Done, WeekKind
 from planlang.text.data import frozen
 
@@ -55,29 +57,36 @@ def next_step(past: Past, exercise: Exercise) -> ExerciseNext:
     found = felt_of(past, exercise.name)
     by_date = _by_date(exercise)
     if not by_date and len(found) > 1 and found[-1].over and found[-2].over:
-        return said(Next.LOWER, f"the last two sessions: {_why(found[-1])}")
+        return said(Next.LOWER, f"last two sessions: {_why(found[-1])}")
     if not by_date and found and found[-1].over:
-        return said(Next.STAY, f"the last session: {_why(found[-1])}")
+        return said(Next.STAY, f"last session: {_why(found[-1])}")
     if _did_not_count(past, exercise.name):
-        return said(Next.STAY, "the last week did not count: fewer than half of its sessions were done")
+        return said(Next.STAY, "the week did not count, under half of it done")
     if to is None:
         return said(Next.ON, "nothing more of it in this plan")
     if len(exercise.steps) == 1 or (step is not None and step >= len(ladder_of(exercise, None).begins) - 1):
-        return said(Next.ON, "it is on its last step")
+        return said(Next.ON, "the last step")
     if ahead is not None and ahead.easing:
         return said(Next.ON, "easing after an easier week")
     if step is not None and to > step:
-        return said(Next.ON, "its time on this step is up" + (", by the date" if by_date else ""))
-    return said(Next.ON, "its time on this step is not up yet")
+        return said(Next.ON, f"step {to + 1} is due" + (", by the date" if by_date else ""))
+    return said(Next.ON, "no step up due yet")
 
 
 def _why(felt: Felt) -> str:
-    numbers = [
-        f"{word} {value}/10"
-        for word, value in (("during", felt.during), ("next morning", felt.morning))
-        if value is not None
-    ]
-    return f"{' and '.join(felt.over)} ({', '.join(numbers)})"
+    """The ratings that were more than the plan accepts."""
+    said = []
+    if Over.LIMIT in felt.over:
+        said.append(f"{_out_of(felt.during)} during")
+    elif Over.RISEN in felt.over:
+        said.append(f"from {_out_of(felt.before)} to {_out_of(felt.during)}")
+    if Over.MORNING in felt.over:
+        said.append(f"{_out_of(felt.morning)} next morning")
+    return ", ".join(said)
+
+
+def _out_of(value: Fraction | None) -> str:
+    return "" if value is None else f"{number_text(value)}/10"
 
 
 def _by_date(exercise: Exercise) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from enum import StrEnum
 from fractions import Fraction
 from statistics import median
 
@@ -26,6 +27,14 @@ class Limit:
     usual: Fraction | None = None
 
 
+class Over(StrEnum):
+    """What was more than the plan accepts."""
+
+    LIMIT = "over the limit"
+    RISEN = "risen too far"
+    MORNING = "not settled next morning"
+
+
 @frozen
 class Felt:
     """What was felt of one session. over: why it was more than the plan accepts; empty where it was not."""
@@ -35,7 +44,7 @@ class Felt:
     before: Fraction | None
     during: Fraction | None
     morning: Fraction | None
-    over: tuple[str, ...] = ()
+    over: tuple[Over, ...] = ()
 
 
 def usual_pain(plan: Plan, diary: Diary, day: date) -> Fraction | None:
@@ -70,17 +79,17 @@ def felt(plan: Plan, diary: Diary, held: Held) -> Felt | None:
     return Felt(held.on, held.name, entry.before, entry.during, morning, _over(plan, diary, entry, morning))
 
 
-def _over(plan: Plan, diary: Diary, entry: Entry, morning: Fraction | None) -> tuple[str, ...]:
+def _over(plan: Plan, diary: Diary, entry: Entry, morning: Fraction | None) -> tuple[Over, ...]:
     known = limit(plan, diary, entry.day)
     found = []
     if entry.during is not None and entry.during > known.during:
-        found.append("over the limit")
+        found.append(Over.LIMIT)
     rise = entry.during - entry.before if entry.during is not None and entry.before is not None else None
     if rise is not None and known.rise is not None and rise > known.rise:
-        found.append("risen too far")
+        found.append(Over.RISEN)
     settled = max((v for v in (known.usual, entry.before) if v is not None), default=None)
     if morning is not None and settled is not None and morning > settled:
-        found.append("not settled next morning")
+        found.append(Over.MORNING)
     return tuple(found)
 
 

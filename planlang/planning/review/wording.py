@@ -33,6 +33,13 @@ def day_text(day: date, year: bool = False) -> str:
     return f"{day.day} {day:%b}" + (f" {day.year}" if year else "")
 
 
+def through_text(review: Review) -> str:
+    """`week 10 of 18, diary up to 9 May 2027`."""
+    plan, week = review.past.plan, review.past.week
+    where = f"week {week} of {plan.weeks}" if week <= (plan.weeks or 0) else f"after its {plan.weeks} weeks"
+    return f"{where}, diary up to {day_text(review.as_of, year=True)}"
+
+
 def step_text(step: int | None) -> str:
     """`step 4`; the one below the first is the easier one."""
     if step is None:
@@ -129,9 +136,8 @@ def exercise_text(one: ExerciseStands) -> str:
     """`step 4 of 5, 3x10`."""
     if one.next.step is None:
         return "not begun"
-    where = "easier step" if one.next.step < 0 else f"step {one.next.step + 1}"
-    dose = f", {one.dose}" if one.dose else ""
-    return f"{where} of {one.steps}{dose}"
+    where = "the easier step" if one.next.step < 0 else f"step {one.next.step + 1} of {one.steps}"
+    return f"{where}, {one.dose}" if one.dose else where
 
 
 def change_text(one: Change) -> str:
@@ -169,7 +175,7 @@ def target_text(one: TargetStands, room: int) -> str:
         return f"Met on {day_text(one.met, year=True)}{after}, by the diary."
     if standing.verdict is not Verdict.OPEN:
         return in_words(standing, room)
-    said = "Not yet."
+    said = "Not yet, as far as the diary tells."
     if one.best and standing.target.keep_days:
         week, days = one.best
         said += f" Most in a week so far: {days} of {standing.target.keep_days} days, in week {week}."
