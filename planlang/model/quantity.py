@@ -66,6 +66,10 @@ class Known(Fraction):
         return Fraction(text) == self
 
 
+PLAIN = (int, Fraction)
+"""Numbers that are no more than themselves; asked of by type, since fractions are asked for by a slow way."""
+
+
 def said_exactly(value: Fraction) -> bool:
     """Whether a number's text is the whole of it."""
     text = number_text(value)
@@ -74,24 +78,24 @@ def said_exactly(value: Fraction) -> bool:
 
 def less(a: Fraction | int, b: Fraction | int) -> bool:
     """Whether `a` is less than `b`; much quicker than by the fractions themselves."""
-    if isinstance(a, Known) or isinstance(b, Known):
+    if type(a) not in PLAIN or type(b) not in PLAIN:
         return a < b
     return a.numerator * b.denominator < b.numerator * a.denominator
 
 
 def as_fraction(value: Fraction | int) -> Fraction:
     """The number as a fraction; one that is one stays what it is."""
-    return value if isinstance(value, Fraction) else Fraction(value)
+    return value if type(value) is Fraction or isinstance(value, Fraction) else Fraction(value)
 
 
 def whole(value: Fraction) -> int:
     """The whole number at or below one that isn't negative; one that knows where it comes from stays what it is."""
-    return value if isinstance(value, Known) else int(value)  # type: ignore[return-value]
+    return int(value) if type(value) in PLAIN else value  # type: ignore[return-value]
 
 
 def number_text(value: Fraction) -> str:
     """A number as people write it: whole, or with a decimal point; at most six places."""
-    if isinstance(value, Known):
+    if type(value) not in PLAIN and isinstance(value, Known):
         return value.as_people_write(number_text)
     if value.denominator == 1:
         return str(value.numerator)
@@ -130,7 +134,7 @@ class Quantity:
             return number
         word = self.unit
         if word in ("day", "week", "point", "mile", "month", "degree") and (
-            isinstance(self.value, Known) or self.value != 1
+            type(self.value) not in PLAIN or self.value != 1
         ):
             word += "s"
         return f"{number} {word}"

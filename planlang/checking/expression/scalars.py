@@ -18,7 +18,7 @@ from planlang.checking.expression.running import (
     constant,
 )
 from planlang.checking.facts.registry import Fact
-from planlang.model.quantity import Known, as_fraction
+from planlang.model.quantity import PLAIN, as_fraction
 
 COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "lt": operator.lt,
@@ -181,7 +181,7 @@ def _crosswise(op: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
 
     def compare(a: Any, b: Any) -> bool:
         if type(a) is Fraction or type(b) is Fraction:
-            if isinstance(a, Known) or isinstance(b, Known):
+            if type(a) not in PLAIN or type(b) not in PLAIN:
                 return op(a, b)
             return op(a.numerator * b.denominator, b.numerator * a.denominator)
         return op(a, b)
