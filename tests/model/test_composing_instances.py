@@ -71,6 +71,32 @@ exercise x
     }
 
 
+def test_template_that_leaves_something_out_of_another_does_so_as_an_instance():
+    outer = """\
+template "Outer"
+  from template "knee.plan"
+  leave out exercise hip-hinge because "nobody here does it"
+  leave out session "Bench" because "there is none"
+  fill steps-now 3200 steps/day
+  fill reps-now 6
+  fill load 2 kg
+  fill helper "a neighbour"
+"""
+    made = of(outer, {}, knee=KNEE)
+    assert [made.line(made.place(f.span).line).split()[:3] for f in made.findings] == [["leave", "out", "session"]]
+    plan, found = read_plan(made)
+    assert found == ()
+    assert [e.name for e in plan.exercises] == ["sit-to-stand", "walking"]
+    assert plan.sessions[0].do == ("sit-to-stand",)
+
+
+@pytest.mark.parametrize("line", ["fill x 3", "change rest", 'leave out exercise x because "y"'])
+def test_template_without_a_template_fills_changes_and_leaves_out_nothing(line):
+    made = of(f'template "T"\n  lasts 6 weeks\n{line}\n', {})
+    assert ["this template names no template" in f.message for f in made.findings] == [True]
+    assert made.line(made.place(made.findings[0].span).line) == line
+
+
 def test_a_blank_in_another_unit_keeps_its_share():
     inner = 'template "I"\n  lasts 12 weeks\n  blank far 500 to 3000 m by 100\nexercise x\n  begin <far>\n'
     outer = 'template "O"\n  from template "i.plan"\n  blank now 1 to 2 km by 0.5\n  fill far <now>\n'

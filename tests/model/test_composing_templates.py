@@ -177,6 +177,29 @@ def test_templates_made_from_templates_four_deep():
     assert plan == by_hand(hand)
 
 
+NESTED = {
+    "knee": KNEE,
+    "mine": """\
+template "Mine"
+  from template "knee.plan"
+  leave out exercise hip-hinge because "nobody here does it"
+  fill steps-now 3200 steps/day
+  fill reps-now 6
+  fill load 2 kg
+  fill helper "a neighbour"
+
+change session "Chair and hinge"
+  days Tue, Thu
+""",
+}
+
+
+def test_template_may_leave_out_and_change_what_its_own_template_has():
+    plan = clean('plan "Hill"\n  for P-014, aged 67\n  starts 2027-03-01\n  from template "mine.plan"\n', **NESTED)
+    block = HAND[HAND.index("exercise hip-hinge") : HAND.index("activity walking")]
+    assert plan == changed((block, ""), (", hip-hinge", ""), ("Mon, Wed, Fri", "Tue, Thu"))
+
+
 def test_text_of_an_inner_template_is_filled_from_the_outer():
     files = {
         "a": 'template "A"\n  lasts 6 weeks\n  blank who text\ntell "Ask <who>."\n',
@@ -217,6 +240,14 @@ def test_repeated_line_says_both_values():
     assert "lasts 12 weeks" in finding.message
     assert "lasts 20 weeks" in finding.message
     assert line == "lasts 20 weeks"
+
+
+def test_screening_of_a_template_cannot_be_changed_and_is_said_to_belong_to_the_plan():
+    own = "screening 2027-02-22\n  clear yes for moderate\n"
+    finding, line = one(PLAN + own, knee=KNEE + "\nscreening 2027-01-01\n  clear yes for vigorous\n")
+    assert "clear yes for vigorous" in finding.message
+    assert "change screening" not in finding.advice
+    assert line == "screening 2027-02-22"
 
 
 def test_repeated_block_says_both_values():

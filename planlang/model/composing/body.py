@@ -28,7 +28,7 @@ class Out:
     @property
     def said(self) -> str:
         """Its words, one space between them."""
-        return " ".join(self.text.split())
+        return " ".join(self.text.split()).removeprefix("# ")
 
     @property
     def shown(self) -> Span:
@@ -38,12 +38,11 @@ class Out:
     @property
     def words(self) -> Span:
         """The same without indentation, remark and line end."""
-        first = self.pieces[0]
-        if self.own and first.same and self.statement is not None and len(self.pieces) == 1:
-            text = first.text
-            bare = text.rstrip()
-            return Span(first.shown.start + len(text) - len(text.lstrip()), first.shown.start + len(bare))
-        return first.shown
+        whole = [piece for piece in self.pieces if piece.same]
+        if self.own and self.statement is not None and len(whole) == 1:
+            text, start = whole[0].text, whole[0].shown.start
+            return Span(start + len(text) - len(text.lstrip()), start + len(text.rstrip()))
+        return self.pieces[0].shown
 
 
 @define

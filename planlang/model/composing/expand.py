@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from attrs import field
+from attrs import evolve, field
 
 from planlang.model.composing.body import Block, Body, Out
 from planlang.model.composing.composed import Piece
@@ -80,12 +80,12 @@ class Expansion:
         return Block(key, header, [out for out in made if out is not None], section.change, libraries)
 
     def _kept(self, line: Line, view: View) -> bool:
-        return view.own or (bool(line.name) and line.name not in DIRECTIVES)
+        return view.own or (bool(line.name) and (line.name == "leave_block" or line.name not in DIRECTIVES))
 
     def line(self, line: Line, sheet: Sheet, view: View, filled: Mapping[str, Filled]) -> Out | None:
         """A line with its blanks filled; None where one can't be, and then its statement is missing."""
         if view.own and self.instance and line.name in DIRECTIVES:
-            return self._remark(line, sheet)
+            return evolve(self._remark(line, sheet), name=line.name, statement=line.statement)
         if not line.spots:
             return self._plain(line, sheet, view)
         via = view.via

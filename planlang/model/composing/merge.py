@@ -42,6 +42,8 @@ def merged(base: Body, own: Body, findings: Findings) -> Body:
     """A template's body with the lines of what is made from it: changed, added, left out."""
     changes = [block for block in own.blocks if block.change]
     _without(base, own, findings)
+    for block in (own.head, *own.blocks):
+        block.lines = [line for line in block.lines if line.own or line.name != "leave_block"]
     head_changes = [block for block in changes if block.kind == "plan"]
     changed_here: list[Out] = [line for block in head_changes for line in block.lines]
     _change_head(base, changed_here)
@@ -166,10 +168,15 @@ def _twice(block: Block, below: Block, findings: Findings) -> None:
     )
     values = f": `{differs[1].said}` there, `{differs[0].said}` here" if differs else ""
     what = " ".join((block.kind, *block.key[1:])) if block.kind in ("exercise", "activity") else _called(block.key)
+    help = f"Write `change {what}` over the lines that differ"
+    if block.kind == "screening":
+        help = "A screening is one person's: take it out of the template."
+    elif len(block.key) > 1:
+        help += ", or give this one another name"
     findings.contradicts(
         f"The template has `{what}` too{values}.",
         block.header.words,
-        f"Write `change {what}` over the lines that differ, or give this one another name.",
+        f"{help.rstrip('.')}.",
         (_the_template(below.header),),
     )
 

@@ -133,20 +133,23 @@ class Composing:
 
     def _without_template(self, own: Sheet, view: View, missing: bool) -> None:
         """Says of what would fill, change or leave out something of a template that there is none."""
-        if missing or not view.own or self.making.instance:
+        if missing or not view.own:
             return
+        kind = "template" if self.making.instance else "plan"
         lines = own.lines("fill", "leave_block")
         lines += [section.header for section in own.sections if section.change and section.header]
         for line in lines:
             self.making.findings.cannot_read(
-                f"`{own.said(line)}`: this plan names no template.",
+                f"`{own.said(line)}`: this {kind} names no template.",
                 line.words,
-                'Name it under `plan`: from template "knee-base.plan"',
+                f'Name it under `{kind}`: from template "knee-base.plan"',
             )
 
 
 def _alone(body: Body) -> Body:
-    """A template's body without headers that change nothing."""
+    """A template's body without what changes or leaves out nothing."""
+    for block in (body.head, *body.blocks):
+        block.lines = [line for line in block.lines if line.name != "leave_block"]
     return Body(body.before, body.head, [b for b in body.blocks if not b.change], body.libraries)
 
 
