@@ -16,6 +16,7 @@ from planlang.model.composing.files import Files
 from planlang.model.diary import Diary
 from planlang.model.plan import Plan
 from planlang.model.reading import read_diary
+from planlang.planning.diary_days import past_faults
 from planlang.planning.looking_back import can_look_back, past_of
 from planlang.planning.past import Past
 from planlang.planning.week import Weeks
@@ -66,7 +67,7 @@ def check_diary(
     if read is None or not can_look_back(plan):
         return CheckedDiary(source, plan, None, findings)
     past = past_of(plan, read, today)
-    found, unjudged = judge_past(past, book, beside, contacts, findings)
+    found, unjudged = judge_past(past, book, beside, contacts, (*findings, *past_faults(past)))
     return CheckedDiary(source, plan, past, found, tuple(r.name for r in book.in_force()), unjudged)
 
 

@@ -56,9 +56,12 @@ def diary_at(path: str, plan: Plan, today: date | None = None, hint: str = "--di
 
 def past_at(path: str, plan: Plan, today: date | None = None) -> tuple[Past | None, Result]:
     """What a diary says of a plan's weeks up to `today`, else to its last day; None where either can't be reckoned."""
+    from planlang.cli.console import with_findings
+    from planlang.planning.diary_days import past_faults
     from planlang.planning.looking_back import can_look_back, past_of
 
     diary, result = diary_at(path, plan, today)
     if diary is None or not can_look_back(plan):
         return None, result
-    return past_of(plan, diary, today), result
+    past = past_of(plan, diary, today)
+    return past, with_findings(result, past_faults(past))

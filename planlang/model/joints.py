@@ -20,3 +20,11 @@ def loads(it: Exercise) -> tuple[str, ...] | None:
     if found:
         return tuple(dict.fromkeys(found))
     return ON_THE_FEET if it.kind in STANDING_KINDS and "seated" not in it.tags else None
+
+
+def rests(exercise: Exercise, joint: str, side: str | None) -> bool:
+    """Whether an exercise loads a joint; of one side, unless it says that it loads the other only."""
+    if joint not in (loads(exercise) or ()):
+        return False
+    said = {j.side for j in exercise.joints if j.name == joint}
+    return side in (None, "both") or not said or bool(said & {None, "both", side})

@@ -54,16 +54,35 @@ def matched(plan: Plan, diary: Diary, weeks: Weeks, as_of: date, stilled: frozen
     """
     groups = _groups(plan)
     slots = [s for s in _slots(weeks, groups) if s.starts <= as_of]
-    lines = [e for e in diary.entries if e.day <= as_of]
+    first = weeks.weeks[0].starts if weeks.weeks else date.max
+    lines = [e for e in diary.entries if first <= e.day <= as_of and e.day < first + len(weeks.weeks) * WEEK]
     told = [e for e in lines if e.what in TAKEN] + [e for e in lines if e.what is What.NOT_DONE]
+    told, surplus = _as_often_as_held(plan, slots, [e for e in told if e.name in groups])
     left = _on_the_day(slots, told, weeks, groups)
     done = _in_the_week(slots, [e for e in left if e.what in TAKEN], weeks, groups)
     not_done = [e for e in left if e.what is What.NOT_DONE and e.day not in stilled]
     found = Matched()
-    found.unmatched = _in_the_week(slots, not_done, weeks, groups)
+    found.unmatched = _in_the_week(slots, not_done, weeks, groups) + surplus
     found.held = [_held(slot, as_of) for slot in slots]
     found.extra = [e for e in lines if e.what is What.EXTRA] + done
     return found
+
+
+def _as_often_as_held(plan: Plan, slots: list[Slot], told: list[Entry]) -> tuple[list[Entry], list[Entry]]:
+    """The lines of each session and day, as many as it is held on a day; and those beyond, which count nowhere."""
+    most: dict[tuple[str, date], int] = {}
+    for slot in slots:
+        if slot.day is not None:
+            most[slot.name, slot.day] = most.get((slot.name, slot.day), 0) + 1
+    times = {s.name: max(1, len(s.times)) for s in plan.sessions}
+    kept: list[Entry] = []
+    surplus: list[Entry] = []
+    so_far: dict[tuple[str, date], int] = {}
+    for entry in told:
+        key = entry.name or "", entry.day
+        so_far[key] = so_far.get(key, 0) + 1
+        (kept if so_far[key] <= max(times.get(key[0], 1), most.get(key, 0)) else surplus).append(entry)
+    return kept, surplus
 
 
 def moves(diary: Diary, weeks: Weeks, as_of: date) -> Mapping[tuple[str, date], tuple[date, ...]]:

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
 from planlang.model.diary import Diary, What
-from planlang.model.exercise import Exercise
-from planlang.model.joints import loads
+from planlang.model.joints import rests
 from planlang.model.plan import Plan
 from planlang.planning.counting import Counting
 from planlang.planning.happened import matched, moves
@@ -82,14 +81,6 @@ def _halted(plan: Plan, calendar: Calendar, diary: Diary, day: date) -> Mapping[
             if rests(exercise, entry.joint.name, entry.joint.side):
                 found.setdefault(exercise.name, set()).add(week)
     return {name: frozenset(weeks) for name, weeks in found.items()}
-
-
-def rests(exercise: Exercise, joint: str, side: str | None) -> bool:
-    """Whether an exercise loads a joint; of one side, unless it says that it loads the other only."""
-    if joint not in (loads(exercise) or ()):
-        return False
-    said = {j.side for j in exercise.joints if j.name == joint}
-    return side in (None, "both") or not said or bool(said & {None, "both", side})
 
 
 def _turns(plan: Plan, held: Iterable[Held], week: int) -> tuple[Mapping[int, Turns], Turns | None]:

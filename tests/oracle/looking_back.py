@@ -152,12 +152,17 @@ class Story:
 
     def match(self) -> None:
         """Each line to its session. On its day; else, of sessions done, to the nearest of its calendar week of which
-        nothing is written, the earlier of two; else to one that was not done before it: it was made up.
+        nothing is written, the earlier of two; else to one that was not done before it: it was made up. Lines of days
+        outside the plan are of no session of it.
         """
-        lines = [e for e in self.entries if e.day <= self.as_of and e.what in (*TAKEN, What.NOT_DONE)]
+        days = [day for week in kinds(self.plan, self.rest) for day in week.days]
+        lines = [e for e in self.entries if e.day <= self.as_of and e.what in (*TAKEN, What.NOT_DONE) and e.day in days]
         lines.sort(key=lambda e: (e.what is What.NOT_DONE, e.day, e.what is What.PART))
         loose = []
         for line in lines:
+            same = [e for e in lines[: lines.index(line)] if (e.name, e.day) == (line.name, line.day)]
+            if len(same) >= max(1, sum((d.name, d.day) == (line.name, line.day) for d in self.dues)):
+                continue  # told more often than it was held that day: counts nowhere
             here = [d for d in self.dues if (d.name, d.day, d.line) == (line.name, line.day, None)]
             if here:
                 here[0].line = line
