@@ -105,10 +105,15 @@ def _whole_week(kind: Kind, ids: Identities, week: Week, told: Told, count: Coun
     return evolve(entry, moves=moves) if moves else entry
 
 
+def uid_of(week: Week, sitting: Sitting, ids: Identities) -> str:
+    """The identity of a session: its training week, else its calendar week, and its place there."""
+    return ids.of(SITTING_KIND[week.kind], sitting.name, week.training_week or week.number, sitting.order)
+
+
 def _sitting(day: Day, ids: Identities) -> Entry:
     week, sitting, told = day.week, day.sitting, day.told()
     kind = SITTING_KIND[week.kind]
-    uid = ids.of(kind, sitting.name, week.training_week or week.number, sitting.order)
+    uid = uid_of(week, sitting, ids)
     place = day.session.place if day.session else None
     if sitting.starts is None:
         ends = week.starts + WEEK if sitting.any_day else sitting.day + timedelta(days=1)

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from attrs import evolve, field
 
 from planlang.calendar.entry import Entry, Kind, Moves
-from planlang.calendar.events import in_order, of_dates, of_week
+from planlang.calendar.events import in_order, of_dates, of_week, uid_of
 from planlang.calendar.identity import Identities
 from planlang.model.diary import Diary, What
 from planlang.model.plan import Plan
@@ -105,6 +105,7 @@ class Known:
     weeks: Weeks
     planned: Weeks  # with the same easier weeks and nothing else of the diary
     telling: Telling
+    made_up: frozenset[Place] = frozenset()  # moved sessions that were done by then, before the day proposed
     course: Course = field(init=False)
     planned_course: Course = field(init=False)
 
@@ -117,7 +118,9 @@ class Known:
         then = past if day == past.as_of else past_of(past.plan, until(past.diary, day), day)
         moved = moved_within(then, before)
         weeks = with_moved(then.weeks, moved)
-        return cls(past.plan, then, moved, weeks, reckon(past.plan, then.rest), Telling(weeks, contacts, words))
+        made_up = frozenset(p for p, m in moved.items() if p in before and m.times > before[p].times)
+        planned = reckon(past.plan, then.rest)
+        return cls(past.plan, then, moved, weeks, planned, Telling(weeks, contacts, words), made_up)
 
     @property
     def total(self) -> int:
@@ -128,12 +131,17 @@ class Known:
         return len(self.past.rest) + moves + sum(m.times for m in self.moved.values()) + len(slow | self._slips())
 
     def entries(self, ids: Identities, after: date, to: date | None) -> Iterator[Entry]:
-        """The entries of weeks that are over after a day and by another one, None: ever."""
+        """The entries that are over after a day and by another one, None: ever; and those just made up."""
+        asked = Identities(ids.plan, ids.key)
+        made_up = {uid_of(week, s, asked) for week in self.weeks.weeks for s in week.sittings if self._made_up(week, s)}
         for week in self.weeks.weeks:
-            if self._touches(week, after, to):
+            if self._touches(week, after, to) or any(self._made_up(week, s) for s in week.sittings):
                 for entry in of_week(self.telling, ids, week, self.count):
-                    if entry.last_day > after and (to is None or entry.last_day <= to):
+                    if (entry.last_day > after and (to is None or entry.last_day <= to)) or entry.uid in made_up:
                         yield entry
+
+    def _made_up(self, week: Week, sitting: Sitting) -> bool:
+        return (week.number, sitting.name, sitting.order) in self.made_up
 
     @staticmethod
     def _touches(week: Week, after: date, to: date | None) -> bool:

@@ -38,6 +38,7 @@ class Made:
     stamp: Stamp
     uid: str
     zone: ZoneInfo | None
+    words: Words
     moves: Moves = Moves()
 
     @property
@@ -80,11 +81,11 @@ def make(
     written = plan.written or plan.starts or weeks.weeks[0].starts
     about = supports(told) if shown_in_full(plan) else ""
     stamp = Stamp(written, A_REVISION * (plan.revision or 1))
-    gone = previous.gone(now, own, place, moves, stamp.sequence) if previous else ()
+    gone = previous.gone(now, own, place, told, moves, stamp.sequence) if previous else ()
     data = to_bytes((*now, *gone), place, stamp, own, about)
     if previous and previous.clashes(data, stamp.sequence):
         return (same_revision(plan, previous.sequence),)
-    return Made(data, (*now, *gone), stamp, own, place, moves)
+    return Made(data, (*now, *gone), stamp, own, place, told, moves)
 
 
 def refusals(weeks: Weeks) -> tuple[Finding, ...]:

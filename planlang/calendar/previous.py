@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -12,8 +13,9 @@ from attrs import evolve
 from planlang.calendar.entry import UNMOVED, Entry, Kind, Moves
 from planlang.calendar.writing import PRODUCT
 from planlang.text.data import frozen
+from planlang.text.languages.words import Words
 
-CANCELLED = "Cancelled: "
+ASIDE = re.compile(r" \([^()]*\)$")  # `(easier)`, `(visit)`
 STAMPED = ("DTSTAMP", "SEQUENCE")
 A_REVISION = 1000  # sequence numbers that one revision of a plan takes
 
@@ -41,9 +43,15 @@ class Previous:
         return max(self.sequences.values(), default=0)
 
     def gone(
-        self, now: Iterable[Entry], uid: str, zone: ZoneInfo | None, moves: Moves = UNMOVED, base: int = 0
+        self,
+        now: Iterable[Entry],
+        uid: str,
+        zone: ZoneInfo | None,
+        words: Words,
+        moves: Moves = UNMOVED,
+        base: int = 0,
     ) -> tuple[Entry, ...]:
-        """Cancellations for what is no longer there, those of former versions carried on. In the order of the old file.
+        """Cancellations for what is no longer there, those of former versions carried on. By date.
 
         `uid` is that of the new calendar, `moves` what in a diary has moved its entries, `base` the sequence number
         of those that nothing moved. Raises NotOurs where the old one is of another plan.
@@ -55,11 +63,12 @@ class Previous:
             )
         uids = {entry.uid for entry in now}
         known = {**self.live, **self.cancelled}
-        return tuple(
-            evolve(cancel(known[uid], zone), moves=moves.of_gone(known[uid], self.sequences[uid] - base))
-            for uid in self.contents
+        found = (
+            evolve(cancel(entry, zone, words), moves=moves.of_gone(entry, self.sequences[uid] - base))
+            for uid, entry in known.items()
             if uid not in uids
         )
+        return tuple(sorted(found, key=lambda e: (e.first_day, e.starts.isoformat(), e.uid)))
 
     def clashes(self, data: bytes, sequence: int) -> bool:
         """True where programs would not take a new calendar's changes: it says something else with no higher number.
@@ -78,13 +87,15 @@ class Previous:
         )
 
 
-def cancel(entry: Entry, zone: ZoneInfo | None) -> Entry:
-    """The entry, cancelled; programs that show a cancelled entry show that it is."""
+def cancel(entry: Entry, zone: ZoneInfo | None, words: Words) -> Entry:
+    """The entry, cancelled: it says what is off and nothing of what was to be done, nor how easy it would have been."""
     starts, ends = entry.starts, entry.ends
     if zone and isinstance(starts, datetime) and isinstance(ends, datetime):
         starts, ends = starts.astimezone(zone), ends.astimezone(zone)
-    summary = entry.summary if entry.cancelled else CANCELLED + entry.summary
-    return evolve(entry, starts=starts, ends=ends, summary=summary, cancelled=True)
+    what = ASIDE.sub("", entry.summary)
+    summary = entry.summary if entry.cancelled else words.say("gone.title", what=what)
+    text = words.say("gone.line")
+    return evolve(entry, starts=starts, ends=ends, summary=summary, description=text, location=None, cancelled=True)
 
 
 def read_previous(data: bytes) -> Previous:

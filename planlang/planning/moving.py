@@ -39,7 +39,7 @@ class Moved:
 def moved_within(past: Past, before: Mapping[Place, Moved]) -> dict[Place, Moved]:
     """The sessions that stand on another day of their week because they were not done, up to the day looked back from.
 
-    `before`: those known a while earlier. One that was made up on another day than proposed stands on that day.
+    `before`: those known a while earlier. One that was made up before the day proposed stands where it was done.
     """
     found = {}
     held = {(h.week, h.name, h.order): h for h in past.held}
@@ -47,7 +47,7 @@ def moved_within(past: Past, before: Mapping[Place, Moved]) -> dict[Place, Moved
         now = held.get(place)
         if now is None:
             continue
-        if now.outcome in (Outcome.DONE, Outcome.PART) and now.on and now.on not in (moved.day, moved.was):
+        if now.outcome in (Outcome.DONE, Outcome.PART) and now.on and moved.was < now.on < moved.day:
             moved = Moved(now.on, moved.was, moved.times + 1)
         found[place] = moved
     for place, one in sorted(held.items()):

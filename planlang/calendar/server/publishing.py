@@ -93,7 +93,7 @@ def to_do(made: Made, found: Found, today: date | None) -> Difference:
 
     def cancelling(entry: Entry, sequence: int) -> Wanted:
         moves = made.moves.of_gone(entry, sequence - made.sequence)
-        return ready(evolve(cancel(entry, made.zone), moves=moves))
+        return ready(evolve(cancel(entry, made.zone, made.words), moves=moves))
 
     return difference([ready(e) for e in made.entries], found.events, made.uid, cancelling, today)
 
