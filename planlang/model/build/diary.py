@@ -25,15 +25,16 @@ def diary(script: Script, catalogue: Catalogue) -> tuple[Diary | None, tuple[Fin
     """The diary of a script, or None where none begins in it; with what was found on the way."""
     context = Context(script.source, list(script.findings), catalogue)
     made = blocks(script)
-    for line, block in (*made.misplaced, *((line, None) for line in made.loose)):
-        context.findings.append(misplaced_finding(line, block, script))
     found = made.of("diary")
     if not found:
         if not any(b.kind == "diary" for b in made.blocks):
+            context.findings.clear()  # what else its lines may be is of no use to anybody
             context.cannot_read(
                 "This file holds no diary.", _first(script), "Begin with a line such as: diary for P-014"
             )
         return None, tuple(context.findings)
+    for line, block in (*made.misplaced, *((line, None) for line in made.loose)):
+        context.findings.append(misplaced_finding(line, block, script))
     header = found[0].header
     assert header is not None
     code = str(header.all("CODE")[0])
