@@ -67,6 +67,12 @@ def compiled(folder: str) -> str:
     return block(command, planlang(command, folder))
 
 
+def review(folder: str) -> str:
+    command = f"review {ALLOTMENT} {ALLOTMENT.replace('.plan', '.diary')}"
+    lines = planlang(command, folder)
+    return block(command, [*lines[: line(lines, "Sessions done (reported")], "..."])
+
+
 def tour() -> str:
     with tempfile.TemporaryDirectory() as folder:
         planlang("demo my-clinic", folder)
@@ -85,6 +91,9 @@ And the calendar, for any calendar program: each session dated, the day's doses 
 easier week looks like, when to stop and get help.
 
 {compiled(folder)}
+Ten weeks later, with the diary, the first minute of a visit:
+
+{review(folder)}
 """
 
 
