@@ -38,13 +38,8 @@ def measure_chart(one: Change, place: int) -> str:
         at = float(one.start)
         if error:
             draw.box(LEFT, high(at + error), right - LEFT, high(at - error) - high(at + error), PALE, "none")
-            draw.text(
-                right - 6,
-                high(at + error) + 14,
-                f"within the error of {number(one.error or one.start)}",
-                SMALL,
-                end=True,
-            )
+            words = f"within the measure's own error of {number(one.error or one.start)}"
+            draw.text(LEFT + 6, high(at - error) - 6, words, size=SMALL, halo=True)
         draw.line(LEFT, high(at), right, high(at), dashes="6 3")
         draw.text(LEFT - 8, high(at) + 4, f"start {number(one.start)}", size=SMALL, end=True)
     draw.path(joined([(across(day), high(float(value))) for day, value in course]), thick=1.6)

@@ -39,12 +39,13 @@ def pain_chart(review: Review) -> str:
             draw.text(LEFT - 8, high(known.usual) + 4, f"usual {number(known.usual)}", size=SMALL, end=True)
     for value in (0, TEN):
         if value not in (known.usual, known.during):
-            draw.text(LEFT - 8, high(value) + 4, f"{value} of 10" if value else "0", size=SMALL, end=True)
+            draw.text(LEFT - 8, high(value) + 4, f"{value}/10", size=SMALL, end=True)
     mornings = {day for day, _ in _mornings(review)}
     for day, pain in review.pain.days:
         if day >= first:
             draw.diamond(across.at(((day - first).days + 0.5) / 7), high(pain), 3.6, hollow=day not in mornings)
     draw.line(LEFT, base, across.end, base)
+    draw.line(LEFT, high(TEN), LEFT, base)
     _flares(draw, review, across, first, base)
     number_one = (first - review.past.weeks.weeks[0].starts).days // 7 + 1
     across.numbers(draw, base + 32, number_one)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from datetime import date
 from enum import StrEnum
@@ -11,6 +12,7 @@ from statistics import median
 from planlang.model.diary import Diary, Entry, What
 from planlang.model.plan import Plan
 from planlang.planning.past import Held, Past
+from planlang.planning.weeks import DAY
 from planlang.text.data import frozen
 
 USUAL = "usual-pain"
@@ -47,25 +49,47 @@ class Felt:
     over: tuple[Over, ...] = ()
 
 
+@frozen
+class Told:
+    """What a diary tells of pain apart from sessions: what was usual, as measured, and mornings; in order of days."""
+
+    usual: tuple[tuple[date, Fraction], ...]
+    mornings: dict[date, Fraction]
+
+    @staticmethod
+    def by(diary: Diary) -> Told:
+        """That of a diary, gone through once."""
+        usual = [(e.day, e.value.value) for e in diary.of(What.MEASURED) if e.name == USUAL and e.value]
+        return Told(tuple(usual), {e.day: e.value.value for e in diary.of(What.MORNING) if e.value})
+
+    def usual_on(self, plan: Plan, day: date) -> Fraction | None:
+        """See `usual_pain`."""
+        known = bisect_right(self.usual, day, key=lambda measured: measured[0])
+        if known:
+            return self.usual[known - 1][1]
+        baseline = plan.today.measure(USUAL)
+        return baseline.value.value if baseline else None
+
+
 def usual_pain(plan: Plan, diary: Diary, day: date) -> Fraction | None:
     """What is usual out of 10: as last measured by a day, else as the plan says."""
-    measured = [e for e in diary.of(What.MEASURED) if e.name == USUAL and e.day <= day and e.value]
-    if measured and measured[-1].value:
-        return measured[-1].value.value
-    baseline = plan.today.measure(USUAL)
-    return baseline.value.value if baseline else None
+    return Told.by(diary).usual_on(plan, day)
 
 
 def limit(plan: Plan, diary: Diary, day: date) -> Limit:
     """The plan's limit on a day."""
-    usual, pain = usual_pain(plan, diary, day), plan.pain
+    return _limit(plan, usual_pain(plan, diary, day))
+
+
+def _limit(plan: Plan, usual: Fraction | None) -> Limit:
+    pain = plan.pain
     during = pain.accept if pain else None
     if pain and during is None and pain.accept_above_usual is not None and usual is not None:
         during = usual + pain.accept_above_usual
     return Limit(ACCEPTED if during is None else during, pain.rise if pain else None, usual)
 
 
-def felt(plan: Plan, diary: Diary, held: Held) -> Felt | None:
+def felt(plan: Plan, told: Told, held: Held) -> Felt | None:
     """What was felt of a session that was done; None where nothing is told of it.
 
     The next morning counts as settled where it is no more than usual, or no more than before the session.
@@ -73,14 +97,14 @@ def felt(plan: Plan, diary: Diary, held: Held) -> Felt | None:
     entry = held.entry
     if entry is None or held.on is None:
         return None
-    morning = entry.morning if entry.morning is not None else _morning_after(diary, held.on)
+    morning = entry.morning if entry.morning is not None else told.mornings.get(held.on + DAY)
     if entry.before is None and entry.during is None and morning is None:
         return None
-    return Felt(held.on, held.name, entry.before, entry.during, morning, _over(plan, diary, entry, morning))
+    over = _over(_limit(plan, told.usual_on(plan, entry.day)), entry, morning)
+    return Felt(held.on, held.name, entry.before, entry.during, morning, over)
 
 
-def _over(plan: Plan, diary: Diary, entry: Entry, morning: Fraction | None) -> tuple[Over, ...]:
-    known = limit(plan, diary, entry.day)
+def _over(known: Limit, entry: Entry, morning: Fraction | None) -> tuple[Over, ...]:
     found = []
     if entry.during is not None and entry.during > known.during:
         found.append(Over.LIMIT)
@@ -93,16 +117,11 @@ def _over(plan: Plan, diary: Diary, entry: Entry, morning: Fraction | None) -> t
     return tuple(found)
 
 
-def _morning_after(diary: Diary, day: date) -> Fraction | None:
-    """The pain of the following morning, where a line of its own tells it."""
-    found = [e for e in diary.of(What.MORNING) if (e.day - day).days == 1 and e.value]
-    return found[-1].value.value if found and found[-1].value else None
-
-
 def felt_of(past: Past, exercise: str) -> tuple[Felt, ...]:
     """What was felt of the sessions in which an exercise was done, by date; those without a word of it are left out."""
     held = sorted((h for h in past.held if exercise in h.done and h.on), key=lambda h: (h.on or date.min, h.order))
-    return tuple(f for h in held if (f := felt(past.plan, past.diary, h)) is not None)
+    told = Told.by(past.diary)
+    return tuple(f for h in held if (f := felt(past.plan, told, h)) is not None)
 
 
 def over_running(found: Iterable[Felt]) -> int:
@@ -115,8 +134,6 @@ def over_running(found: Iterable[Felt]) -> int:
 
 def mornings(past: Past, first: date) -> tuple[tuple[date, Fraction], ...]:
     """Next-morning pain from a day on: (the morning, out of 10), whether told with a session or by itself."""
-    from planlang.planning.weeks import DAY
-
     found: dict[date, Fraction] = {}
     for held in past.held:
         if held.on and held.entry and held.entry.morning is not None:
