@@ -57,6 +57,7 @@ class Folders:
     _diaries: dict[Path, Mapping[str, tuple[str, ...]]] = field(factory=dict)
     _plans: dict[Path, dict[str, list[Path]]] = field(factory=dict)
     opening: Callable[[Path], InLibrary] = InLibrary
+    _real: dict[str, Path] = field(factory=dict)
 
     @staticmethod
     def knowing(codes: Mapping[str, Mapping[str, tuple[str, ...]]]) -> Folders:
@@ -68,6 +69,13 @@ class Folders:
         if root not in self._libraries:
             self._libraries[root] = self.opening(root)
         return self._libraries[root]
+
+    def real(self, folder: Path) -> Path:
+        """A folder without links, looked up once."""
+        name = str(folder)
+        if name not in self._real:
+            self._real[name] = folder.resolve()
+        return self._real[name]
 
     def files(self, folder: Path, code: str) -> list[Path]:
         """The plan files of a folder that name a code which another names too, by name."""
@@ -152,8 +160,13 @@ class InFolder:
         if plan.code is None:
             return ()
         try:
+            linked = self.path.is_symlink()
+            folder = self.path.resolve().parent if linked else self.folders.real(self.path.parent)
+            names = self.folders.files(folder, plan.code)
+            if not names:  # most people have one plan
+                return ()
             own = self.path.resolve()
-            names = [p for p in self.folders.files(own.parent, plan.code) if p != own]
+            names = [p for p in names if p != own]
         except OSError:
             return ()
         return running(plan, (found for p in names if (found := _read(p, plan.catalogue, self.files)) is not None))

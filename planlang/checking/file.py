@@ -37,19 +37,19 @@ class Run:
     packs: tuple[Path, ...] = ()
     given: Path | None = None
     folders: Folders = field(factory=Folders)
-    _clinics: dict[Path, Path | None] = field(factory=dict, init=False)
+    _clinics: dict[str, Path | None] = field(factory=dict, init=False)
     _books: dict[Path | None, tuple[Rulebook, Clinic | None]] = field(factory=dict, init=False)
     _keys: dict[Path | None, bool] = field(factory=dict, init=False)
-    _tracked: dict[Path, frozenset[bytes]] = field(factory=dict, init=False)
+    _tracked: dict[str, frozenset[bytes]] = field(factory=dict, init=False)
     _inside: dict[tuple[str, str], str] = field(factory=dict, init=False)
 
     def clinic_of(self, path: Path) -> Path | None:
         """The clinic's file that holds for a file: the one asked for, else the nearest above it."""
         if self.clinic is not None:
             return self.clinic
-        folder = path.parent
+        folder = os.path.dirname(path)  # noqa: PTH120 - asked for several times a file, as are those below
         if folder not in self._clinics:
-            self._clinics[folder] = find_clinic(folder)
+            self._clinics[folder] = find_clinic(path.parent)
         return self._clinics[folder]
 
     def book(self, path: Path) -> tuple[Rulebook, Clinic | None]:
@@ -69,18 +69,18 @@ class Run:
 
     def tracked(self, path: Path) -> bool:
         """Whether a file is under version control; git's index is looked up once a folder."""
-        folder = path.parent
+        folder = os.path.dirname(path)  # noqa: PTH120
         if folder not in self._tracked:
             from planlang.checking.versioned import tracked_in
 
-            self._tracked[folder] = tracked_in(folder)
+            self._tracked[folder] = tracked_in(path.parent)
         return path.name.encode() in self._tracked[folder]
 
     def leads(self, path: Path, root: Path) -> str:
         """What is wrong with the way to a file that should lie in a library's folder; empty where it lies there."""
         if path.is_symlink():
             return _led(path, root)
-        key = str(path.parent), str(root)
+        key = os.path.dirname(path), str(root)  # noqa: PTH120
         if key not in self._inside:
             self._inside[key] = _led(path.parent, root)
         return self._inside[key]
