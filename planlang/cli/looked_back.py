@@ -16,7 +16,7 @@ DAY = timedelta(days=1)
 
 
 def placed_after(placed: frozenset[int], past: Past) -> frozenset[int]:
-    """Easier weeks so far by the diary, and those of `--rest` to come. One that is over by the diary is a wrong call."""
+    """Easier weeks so far by the diary, and those of `--rest` to come; one in a week that is told is a wrong call."""
     first = past.first_open_week
     told = sorted(week for week in placed - past.rest if week < first)
     if told:
