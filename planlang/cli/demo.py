@@ -1,4 +1,4 @@
-"""`planlang demo`: a small made-up clinic, and what the commands make of it."""
+"""`planlang demo`: a small made-up clinic, and what the main commands make of it."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ KEY = "made up for the demo: a clinic makes its own, at random, and keeps it to 
 @click.argument("folder", metavar="FOLDER")
 @json_option
 def command(folder: str, as_json: bool) -> int:
-    """Write a small made-up clinic into a new FOLDER and run lint, weeks and compile on some of it."""
+    """Write a small made-up clinic into a new FOLDER and run the main commands on some of it."""
     target = Path(folder)
     if target.exists() and (not target.is_dir() or any(target.iterdir())):
         raise click.UsageError(f"{folder} is there already and isn't empty. Name a new folder.")
@@ -39,6 +39,8 @@ def command(folder: str, as_json: bool) -> int:
         ["lint", str(target / "library" / "templates" / f"{TEMPLATE}.plan")],
         ["weeks", str(person)],
         ["compile", str(person), "-o", str(person.with_suffix(".ics"))],
+        ["caseload", str(target / "people")],
+        ["review", str(person), str(person.with_suffix(".diary"))],
     ]
     if as_json:
         codes = [_quietly(call) for call in calls]

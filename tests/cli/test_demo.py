@@ -31,6 +31,8 @@ def test_demo_writes_a_clinic_and_runs_the_commands(demo, tmp_path):
         "lint clinic/library/templates/knee-middle.plan",
         "weeks clinic/people/p014-allotment.plan",
         "compile clinic/people/p014-allotment.plan",
+        "caseload clinic/people",
+        "review clinic/people/p014-allotment.plan clinic/people/p014-allotment.diary",
     ):
         assert f"$ planlang {command}" in out
     assert "no person, clinic or number in it is real" in out
@@ -76,7 +78,7 @@ def test_json_says_what_was_done(demo):
     assert code == 0
     assert answer["folder"] == "clinic"
     assert "people/p014-allotment.plan" in answer["files"]
-    assert [done["command"][1] for done in answer["ran"]] == ["lint", "lint", "weeks", "compile"]
+    assert [done["command"][1] for done in answer["ran"]] == ["lint", "lint", "weeks", "compile", "caseload", "review"]
 
 
 @pytest.mark.parametrize(
