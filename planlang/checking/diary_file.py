@@ -32,8 +32,25 @@ def read_beside(
         days, said = _table(steps, diary, plan, files)
         tables.append(evolve(steps, days=days))
         found += said
-    diary = evolve(diary, steps=tuple(tables))
-    return diary, (*found, *diary_faults(plan, diary, today))
+    alike, said = _alike(tables, diary)
+    diary = evolve(diary, steps=alike)
+    return diary, (*found, *said, *diary_faults(plan, diary, today))
+
+
+def _alike(tables: list[Steps], diary: Diary) -> tuple[tuple[Steps, ...], tuple[Finding, ...]]:
+    """The tables without the days that two of them tell differently, and a finding for each of those days."""
+    known: dict[date, int] = {}
+    found: dict[date, Finding] = {}
+    for table in tables:
+        for day, steps in table.days:
+            if known.setdefault(day, steps) != steps and day not in found:
+                message = f"{day} stands in two tables, with {known[day]} and {steps} steps; neither counts."
+                help = f"Take the wrong line out, or write the day's total here: {day} walked {steps} steps"
+                found[day] = unreckonable(message, table.span, diary.source, help)
+    if not found:
+        return tuple(tables), ()
+    kept = (evolve(t, days=tuple((d, n) for d, n in t.days if d not in found)) for t in tables)
+    return tuple(kept), tuple(found.values())
 
 
 def _table(

@@ -27,9 +27,8 @@ def placed_after(placed: frozenset[int], past: Past) -> frozenset[int]:
 
 def as_words(past: Past) -> Iterator[str]:
     """One line a thing."""
-    done, due = past.done, past.due
-    said = f"By the diary up to {_day(past.as_of)}: {done} of {many(due, 'session')} due done"
-    yield said + (f", {past.blank} of which nothing is written." if past.blank else ".")
+    blank = f"; of {past.blank} nothing is written" if past.blank else ""
+    yield f"Sessions done up to {_day(past.as_of)}, reported, not measured: {past.done} of {past.due} due{blank}."
     taken, room = len(past.rest), past.plan.room
     yield f"{taken} of {many(room, 'easier week')} taken." if taken <= room else _new_dates(taken, room)
     for name, weeks in sorted(past.looking.uncounted.items()):

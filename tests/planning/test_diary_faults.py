@@ -174,8 +174,10 @@ TABLE = [
     (
         "2027-02-20 pain 3/10\n2027-02-21 pain 3/10",
         1,
-        "2 lines from here on are of 2027-02-20 to 2027-02-21, "
-        "outside the plan, which runs from 2027-03-01 to 2027-07-04.",
+        (
+            "2 lines from here on are of 2027-02-20 to 2027-02-21, "
+            "outside the plan, which runs from 2027-03-01 to 2027-07-04."
+        ),
         "date right",
     ),
     (
