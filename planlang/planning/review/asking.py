@@ -8,8 +8,10 @@ from datetime import date
 from planlang.planning.leeway.data import Verdict
 from planlang.planning.past import Past
 from planlang.planning.review.data import Confidence, ExerciseStands, News, Pain, TargetStands
+from planlang.planning.review.held_weeks import weeks_held
 from planlang.planning.review.news import not_done_running
 from planlang.planning.review.next_step import Next
+from planlang.planning.review.pain import felt_of
 from planlang.planning.review.wording import day_text, number, step_text
 from planlang.planning.week import WeekKind
 from planlang.planning.weeks import DAY, review_days
@@ -21,9 +23,9 @@ ENOUGH = 7
 LONG_FLARE = 14
 """Days after which somebody looks at a flare; the rule about it names its source."""
 RUNNING = 3
-"""Sessions not done one after the other, after which it is asked what stood in the way (common practice, no source)."""
+"""Sessions not done running, or without an entry, after which it is asked why (common practice, no source)."""
 SOON = 4
-"""Weeks before its last day in which the next block of a plan is decided."""
+"""Weeks before its last day in which the next block of a plan is decided; and weeks that are looked back on."""
 
 
 def questions(
@@ -60,9 +62,12 @@ def _questions(
     for one in exercises:
         if one.next.ask and one.next.next is Next.ON and _goes_up(one):
             yield f"{one.next.name}: {_quoted(one.next.ask)}: is that so?"
-    for one in exercises:
-        if one.next.next is not Next.ON and one.next.step is not None:
-            yield f"{one.next.name}: how did the last one go, during and next morning?"
+    felt = [one.next.name for one in exercises if one.next.next is not Next.ON and felt_of(past, one.next.name)]
+    if felt:
+        yield f"{_and(felt)}: how did the last one go, during and next morning?"
+    blank = sum(week.tally.blank for week in weeks_held(past)[-SOON:])
+    if blank >= RUNNING:
+        yield f"{blank} sessions of the last {SOON} weeks have no entry: how did they go, and does the diary fit?"
     yield "What went well since last time?"
     yield "Does the goal still matter as much?"
 

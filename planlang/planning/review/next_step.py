@@ -120,6 +120,8 @@ def _did_not_count(past: Past, name: str) -> bool:
     weeks = [
         w.number
         for w in past.weeks.weeks
-        if w.kind is WeekKind.TRAINING and w.number < past.week and (name in w.exercises or name in w.activities)
+        if w.kind is WeekKind.TRAINING
+        and w.number < past.first_open_week
+        and (name in w.exercises or name in w.activities)
     ]
     return bool(weeks) and weeks[-1] in past.looking.uncounted.get(name, frozenset())

@@ -173,6 +173,8 @@ def target_text(one: TargetStands, room: int) -> str:
     if one.met is not None:
         after = ", after its date" if standing.by and one.met > standing.by else ""
         return f"Met on {day_text(one.met, year=True)}{after}, by the diary."
+    if standing.verdict is Verdict.ALWAYS and not room:
+        return "Holds as long as no further easier week is needed: there is no room left for one."
     if standing.verdict is not Verdict.OPEN:
         return in_words(standing, room)
     said = "Not yet, as far as the diary tells."
