@@ -13,7 +13,7 @@ MARKER = "PLANLANG_TEST_DIED"
 
 
 def dies_once(batch: Batch) -> Summary:
-    """Checks a batch; the first time that one has files called `e...`, half of it is written and the worker is killed."""
+    """Checks a batch; the first that has files called `e...` is half written, and then the worker is killed."""
     marker = Path(batch.shard).parent / MARKER
     if any("/e" in name for name in batch.names) and not marker.exists():
         run = run_of(batch)

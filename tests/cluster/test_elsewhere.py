@@ -1,4 +1,4 @@
-"""Libraries that lie elsewhere, reached by fsspec: brought a folder at a time, and found to hold what they hold here."""
+"""Libraries that lie elsewhere, reached by fsspec: brought a folder at a time, and found the same as here."""
 
 from pathlib import Path
 
@@ -53,14 +53,10 @@ def found_here(folder: Path) -> list[Judged]:
 
 
 def told(found: list[Judged], base: str) -> list[tuple[object, ...]]:
-    return [
-        (
-            one.name.removeprefix(base),
-            one.person,
-            [(f.rule, f.message, f.span and f.source and f.source.place(f.span)) for f in one.findings],
-        )
-        for one in found
-    ]
+    def places(one: Judged) -> list[tuple[object, ...]]:
+        return [(f.rule, f.message, f.span and f.source and f.source.place(f.span)) for f in one.findings]
+
+    return [(one.name.removeprefix(base), one.person, places(one)) for one in found]
 
 
 def test_files_are_listed_as_a_folder_here_would_be(elsewhere):
