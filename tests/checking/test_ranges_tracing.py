@@ -110,6 +110,19 @@ def test_cutting_down_to_a_multiple_holds_within_the_multiple() -> None:
     assert (found.first, found.last) == (50, 90)  # 1155 to 1199.0 of 1050 to 1090
 
 
+def test_whether_it_is_nothing_is_written_down() -> None:
+    from_nothing = Axis("minutes", Fraction(0), Fraction(1), 6)
+    assert cell_of(from_nothing, 0, bool) == Stretch(0, 0)
+    assert cell_of(from_nothing, 1, lambda x: x or 5) == Stretch(1, 5)
+    assert cell_of(Axis("minutes", Fraction(-2), Fraction(1), 6), 0, bool) == Stretch(0, 1)
+
+
+def test_a_numerator_is_a_plain_number_and_writes_it_down() -> None:
+    trace, x = traced(STEPS, 7)
+    assert type(x.numerator) is int
+    assert cell(trace, (Stretch(7, 5000),)) == (Stretch(7, 7),)
+
+
 def test_a_hash_writes_the_number_down() -> None:
     assert cell_of(STEPS, 7, lambda x: {x: 1}) == Stretch(7, 7)
 
