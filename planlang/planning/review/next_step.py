@@ -61,7 +61,9 @@ def next_step(past: Past, exercise: Exercise) -> ExerciseNext:
     if not by_date and found and found[-1].over:
         return said(Next.STAY, f"last session: {_why(found[-1])}")
     if _did_not_count(past, exercise.name):
-        return said(Next.STAY, "the week did not count, under half of it done")
+        inside = any(exercise.name in session.do for session in past.plan.sessions)
+        why = "under half of it done" if inside else "most days told below the aim"
+        return said(Next.STAY, f"the week did not count, {why}")
     if to is None:
         return said(Next.ON, "nothing more of it in this plan")
     if len(exercise.steps) == 1 or (step is not None and step >= len(ladder_of(exercise, None).begins) - 1):
