@@ -1,0 +1,1 @@
+"""The language server: what an editor asks while a plan is typed."""
