@@ -25,6 +25,7 @@ from planlang.model.composing.instance import FIRST_DAY, blanks_of, instance
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
+from planlang.planning.week import Weeks
 from planlang.text.finding import Finding
 from planlang.text.source import Source
 
@@ -335,3 +336,36 @@ def test_a_fraction_of_a_blank_keeps_its_decimals() -> None:
             said = {one.where for one in found.ranged if any(holds(box, (k,)) for box in one.boxes)}
             assert found_of(found, (k,), day) == said
     assert Fraction(75, 100) * 10 == Fraction(15, 2)
+
+
+def test_what_can_not_be_followed_is_gone_through_value_by_value(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A part of the program that takes plain numbers only costs runs, and nothing else."""
+    from planlang.checking.ranges import run
+
+    plain = check_template(Source("t.plan", walk("  blank now 2000 to 3000 steps/day by 100", "<now>")), built_in())
+
+    def plain_only(plan: Plan) -> Weeks:
+        timedelta(days=plan.exercises[0].steps[0].dose.size.amounts[0].low.numerator)  # type: ignore[union-attr]
+        if type(plan.exercises[0].steps[0].dose.size.amounts[0].low) is not Fraction:  # type: ignore[union-attr]
+            raise TypeError("a plain number, please")
+        return reckon(plan)
+
+    monkeypatch.setattr(run, "reckon", plain_only)
+    found = checked(walk("  blank now 2000 to 3000 steps/day by 100", "<now>"))
+    assert found.cover is not None
+    assert plain.cover is not None
+    assert found.cover.runs == 11 > plain.cover.runs
+    assert [one.finding.message for one in found.ranged] == [one.finding.message for one in plain.ranged]
+
+
+def test_a_hundred_blanks_are_no_more_than_the_runs_they_need() -> None:
+    names = [f"b-{'abcdefghij'[n // 10]}{'abcdefghij'[n % 10]}" for n in range(100)]
+    blanks = "".join(f"  blank {name} 3 to 9\n" for name in names)
+    steps = "".join(f"exercise e-{name}\n  kind strength\n  begin 1x<{name}>\n" for name in names)
+    done = ", ".join(f"e-{name}" for name in names[:40])
+    text = walk(blanks, "3000 steps/day", "100 steps/day", "3500 steps/day") + steps
+    text += f'session "Long"\n  days Mon\n  at 10:00 for 20 min\n  place "home"\n  do {done}\n'
+    found = checked(text, most=6, tries=2)
+    assert found.cover is not None
+    assert found.cover.runs <= 8
+    assert of_rule(found, "session-longer-than-its-time")

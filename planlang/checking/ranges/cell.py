@@ -16,6 +16,8 @@ Shares = tuple[Polynomial, int]
 """A polynomial over several blanks with the signs that it may have."""
 _BITS = {-1: NEGATIVE, 0: ZERO, 1: POSITIVE}
 _FINENESS = 1 << 20
+MOST_CORNERS = 6
+"""Of a product of more blanks only rough bounds are taken: a box has two corners for each of them, multiplied."""
 
 
 def cell(trace: Trace, within: Box) -> Box:
@@ -119,9 +121,10 @@ def _sure(each: Shares, box: Box) -> bool:
 
 
 def bounds(polynomial: Polynomial, box: Box) -> tuple[Fraction, Fraction]:
-    """Numbers between which a polynomial lies over a box; the true ends where no blank is squared."""
+    """Numbers between which a polynomial lies over a box; the true ends where it has few blanks and none is squared."""
     own = variables(polynomial)
-    if all(power == 1 for monomial in polynomial for _, power in monomial):
+    mixed = any(len(monomial) > 1 for monomial in polynomial)
+    if mixed and len(own) <= MOST_CORNERS and all(power == 1 for monomial in polynomial for _, power in monomial):
         found = [
             value(polynomial, dict(zip(own, ends, strict=True)))
             for ends in product(*((box[index].first, box[index].last) for index in own))

@@ -35,13 +35,6 @@ class Stretch:
         whole, rest = divmod(self.last - self.first + 1, self.modulus)
         return whole * len(self.residues) + sum((self.first + i) % self.modulus in self.residues for i in range(rest))
 
-    def nearest(self, k: int) -> int:
-        """Its first number at or above `k`, else its last one."""
-        for near in range(max(k, self.first), min(max(k, self.first) + self.modulus - 1, self.last) + 1):
-            if near % self.modulus in self.residues:
-                return near
-        return self.last
-
 
 def stretch(first: int, last: int, modulus: int = 1, residues: frozenset[int] = EVERY) -> Stretch | None:
     """The stretch with its ends drawn in to numbers that are in it, or None where it holds none."""
@@ -55,9 +48,17 @@ def stretch(first: int, last: int, modulus: int = 1, residues: frozenset[int] = 
     return Stretch(low, high, modulus, residues) if low < high else Stretch(low, low)
 
 
+LONGEST_CYCLE = 50_000
+
+
 def cycle(within: Stretch, modulus: int, residues: frozenset[int]) -> Stretch | None:
-    """The numbers of a stretch whose remainder by another modulus is among these."""
+    """The numbers of a stretch whose remainder by another modulus is among these, as the first one's is.
+
+    Where the two together come round too seldom, only the first number.
+    """
     both = lcm(within.modulus, modulus)
+    if both > LONGEST_CYCLE:
+        return Stretch(within.first, within.first)
     kept = frozenset(r for r in range(both) if r % within.modulus in within.residues and r % modulus in residues)
     return stretch(within.first, within.last, both, kept)
 

@@ -96,8 +96,19 @@ class Template:
         return instance(self.source, self.files, {**self.texts, **fills}, FIRST_DAY if self.days else None)
 
     def run(self, trace: Trace) -> Outcome:
-        """Reads, reckons and judges the plan for the filling of a trace, for each day on which it may begin."""
-        blanks = {axis.name: blank_value(trace, index) for index, axis in enumerate(trace.axes)}
+        """Reads, reckons and judges the plan for the filling of a trace, for each day on which it may begin.
+
+        Where something can't be done with traced numbers, it is done with plain ones, and holds for these only.
+        """
+        try:
+            return self._run(trace, {axis.name: blank_value(trace, index) for index, axis in enumerate(trace.axes)})
+        except (TypeError, ValueError, AttributeError, ArithmeticError):
+            trace.texts = None
+            for index in range(len(trace.axes)):
+                blank_value(trace, index).write_down("not followed")
+            return self._run(trace, {axis.name: axis.at(k) for axis, k in zip(trace.axes, trace.at, strict=True)})
+
+    def _run(self, trace: Trace, blanks: Mapping[str, Fraction]) -> Outcome:
         trace.texts = []
         composed = self.composed(blanks)
         texts, trace.texts = trace.texts, None

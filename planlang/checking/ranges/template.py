@@ -32,9 +32,11 @@ from planlang.text.data import define, frozen
 from planlang.text.finding import Finding, Related
 from planlang.text.source import Source
 
-MOST_RUNS = 1000
+MOST_NAMED = 3
+"""Of more blanks not every one's value is named."""
+MOST_RUNS = 500
 """Runs of the whole check that a template may take before the rest is searched."""
-TRIES = 200
+TRIES = 100
 """Fillings that are tried of what is left then."""
 
 
@@ -205,9 +207,8 @@ class _Checking:
         same = any(f.message == finding.message for f in last.findings if where(last.source, f) == one)
         if same or not self.blanks:
             return finding
-        return evolve(
-            finding, message=f"{finding.message} (Said for {self.words.point(point)}; so it is for everybody.)"
-        )
+        whom = self.words.point(point) if len(self.blanks) <= MOST_NAMED else "the lowest values that may be filled in"
+        return evolve(finding, message=f"{finding.message} (Said for {whom}; so it is for everybody.)")
 
     def _narrowed(
         self,
