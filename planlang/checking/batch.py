@@ -7,14 +7,13 @@ renamed: a batch that is done twice, or half and then again elsewhere, leaves wh
 from __future__ import annotations
 
 import os
-import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
-from attrs import field
+from attrs import evolve, field
 
 from planlang.checking.beside import Folders
 from planlang.checking.check import Checked
@@ -70,6 +69,10 @@ class Summary:
         """Whether something was found at these levels, or can't be read."""
         return bool(self.unreadable) or any(self.found.get(level.value) for level in failing)
 
+    def of(self, shard: str) -> Summary:
+        """The same, of what lies in a shard."""
+        return evolve(self, shard=shard)
+
     def plus(self, other: Summary) -> Summary:
         """Both together; the shard is the first one's."""
         return Summary(
@@ -121,17 +124,28 @@ def check_names(
 
     `seen` is called after each file; `called` gives what a file at a path is called.
     """
-    total = _Total(called)
     try:
         with written(Path(shard)) as write:
-            for name in names:
-                line = total.add(name, run)
-                if line:
-                    write(line)
-                seen()
+            return check_lines(names, write, run, seen, called).of(shard)
     except RuleFault as fault:
         return Summary(shard, fault=str(fault))
-    return total.summary(shard)
+
+
+def check_lines(
+    names: Iterable[str],
+    write: Callable[[str], object],
+    run: Run,
+    seen: Callable[[], object] = lambda: None,
+    called: Callable[[str], str] = str,
+) -> Summary:
+    """The same, each line of the shard given to `write`. Raises RuleFault where the rules are wrong."""
+    total = _Total(called)
+    for name in names:
+        line = total.add(name, run)
+        if line:
+            write(line)
+        seen()
+    return total.summary("")
 
 
 @define
@@ -215,6 +229,8 @@ class written:  # noqa: N801 - read as a verb: with written(path) as write
         self.path = path
 
     def __enter__(self) -> Callable[[str], object]:
+        import tempfile  # not needed where no shard is written, which is most often
+
         number, self.beside = tempfile.mkstemp(dir=self.path.parent, prefix=f".{self.path.name}.")
         self.file = os.fdopen(number, "w", encoding="utf-8", newline="\n")
         return self.file.write

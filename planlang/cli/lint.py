@@ -154,14 +154,19 @@ def _one(call: Call, how: Report) -> int:
 
 def _many(groups: list[Group], call: Call, how: Report, jobs: int) -> int:
     """Files, however many: their findings lie on disk until they are reported."""
-    from tempfile import TemporaryDirectory
-
-    from planlang.cli.linted import Shards, books, lint_all
+    from planlang.cli.linted import Shards, books, lint_all, lint_here
     from planlang.cli.watched import watched
 
     count = sum(len(group.names) for group in groups)
     rulebooks = books(groups, call)
     _some_rule(rulebooks)
+    if count < LONG and jobs == 1:
+        total, few = lint_here(groups, call, lambda: None)
+        how.write(few, total, _rules(rulebooks))
+        return _code(total, how)
+
+    from tempfile import TemporaryDirectory
+
     with TemporaryDirectory(prefix="planlang-") as folder:
         with watched("checking", count, count >= LONG) as seen:
             total, shards = summed(lint_all(groups, call, Path(folder), jobs, seen))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import sys
-import threading
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
 from attrs import field
 
-from planlang.checking.batch import Batch, Summary, check_batch, check_names
+from planlang.checking.batch import Batch, Summary, check_batch, check_lines, check_names
 from planlang.checking.beside import shared_codes
 from planlang.checking.check import Checked
 from planlang.checking.clinic import Clinic
@@ -18,7 +17,7 @@ from planlang.checking.file import Run, check_file, check_text, is_person
 from planlang.checking.own import OWN
 from planlang.checking.rule import Rule
 from planlang.checking.rulebook import Rulebook
-from planlang.checking.shard import Judged, read_shard
+from planlang.checking.shard import Judged, read_lines, read_shard
 from planlang.cli.files import Group
 from planlang.report.result import Result, RuleInfo
 from planlang.text.data import define, frozen
@@ -103,6 +102,15 @@ class Shards(Collection[Result]):
         return any(one == other for other in self)
 
 
+def lint_here(groups: Iterable[Group], call: Call, seen: Callable[[], object]) -> tuple[Summary, Shards]:
+    """A few files, by this process and without a file of findings. Raises RuleFault where their rules are wrong."""
+    lines: list[str] = []
+    total = Summary("")
+    for group in groups:
+        total = total.plus(check_lines(group.names, lines.append, call.run(group.given), seen))
+    return total, Shards([""], total.files, lambda _: read_lines(lines))
+
+
 def lint_all(
     groups: Iterable[Group], call: Call, folder: Path, jobs: int = 1, seen: Callable[..., object] = lambda done=1: None
 ) -> Iterator[Summary]:
@@ -117,6 +125,7 @@ def lint_all(
 
 def _by_processes(made: list[Batch], jobs: int, seen: Callable[..., object]) -> Iterator[Summary]:
     import multiprocessing
+    import threading
     from concurrent.futures import ProcessPoolExecutor
 
     # What this process has read and built is there in a process that is forked from it, which a thread may forbid.
