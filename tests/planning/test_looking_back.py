@@ -305,3 +305,19 @@ def test_a_plan_without_weeks_has_no_past():
     assert not can_look_back(nowhere)
     with pytest.raises(ValueError, match="no past"):
         back(nowhere)
+
+
+@pytest.mark.parametrize("up_to", range(0, 60, 3))
+def test_turns_that_were_all_taken_leave_the_weeks_as_they_were(up_to):
+    plan = plan_of(TURNS, weeks=8, room=1)
+    weeks = reckon(plan)
+    until = STARTS + timedelta(up_to)
+    lines = [f'{s.day} done "{s.name}"' for w in weeks.weeks for s in w.sittings if s.day <= until]
+    assert back(plan, *lines, as_of=until.isoformat()).weeks.weeks == weeks.weeks
+
+
+def test_turns_of_days_of_ones_own_choosing_follow_what_was_done():
+    plan = plan_of(TURNS.replace("days Mon, Thu", "days 3 a week, you choose"))
+    past = back(plan, *done(1), *done(1, name="B", weekday=2), as_of=day(1, 6))
+    assert (past.done, past.due) == (2, 3)
+    assert [s.name for s in past.weeks.weeks[1].sittings][0] == "A"
