@@ -90,14 +90,19 @@ def words_of(page: str) -> list[str]:
 
 
 def axe(sheets: Sequence[Sheet], folder: Path) -> list[dict[str, list[object]]]:
+    """What axe-core finds in each sheet's page."""
+    return axe_in([html(one) for one in sheets], folder)
+
+
+def axe_in(pages: Sequence[str], folder: Path) -> list[dict[str, list[object]]]:
     """What axe-core finds in each page: the rules that passed, and those that did not with where."""
     node = shutil.which("node") or shutil.which("node", path=str(Path(sys.executable).parent))
     assert node, "these tests need node 18 or later on the path"
     assert (NODE / "node_modules" / "axe-core").is_dir(), f"these tests need axe-core: run `npm ci` in {NODE}"
     paths = []
-    for n, one in enumerate(sheets):
+    for n, page in enumerate(pages):
         path = folder / f"{n}.html"
-        path.write_text(html(one), "utf-8")
+        path.write_text(page, "utf-8")
         paths.append(str(path))
     run = subprocess.run([node, str(NODE / "axe.js"), *paths], capture_output=True, text=True, check=False, timeout=120)
     assert run.returncode == 0, run.stderr

@@ -12,7 +12,7 @@ from planlang.planning.review.data import ExerciseStands, Review
 from planlang.planning.review.wording import step_text
 from planlang.planning.week import WeekKind
 
-LEFT, TOP, STEP = 190.0, 8.0, 18.0
+LEFT, TOP, STEP = 206.0, 8.0, 18.0
 MOST = 8
 """Steps that are written beside their lines; of a longer ladder every second, third ... one."""
 

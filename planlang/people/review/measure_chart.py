@@ -38,6 +38,8 @@ def measure_chart(one: Change, place: int) -> str:
         at = float(one.start)
         if error:
             draw.box(LEFT, high(at + error), right - LEFT, high(at - error) - high(at + error), PALE, "none")
+            for edge in (at - error, at + error):
+                draw.line(LEFT, high(edge), right, high(edge), thick=0.7, dashes="1 3")
             words = f"within the measure's own error of {number(one.error or one.start)}"
             draw.text(LEFT + 6, high(at - error) - 6, words, size=SMALL, halo=True)
         draw.line(LEFT, high(at), right, high(at), dashes="6 3")

@@ -48,7 +48,7 @@ def _column(draw: Drawing, across: Across, n: int, week: WeekHeld, base: float, 
 
 
 def box(draw: Drawing, x: float, y: float, wide: float, high: float, outcome: Outcome) -> None:
-    """One session: filled, half filled, empty with a stroke through, dashed, or dotted at its foot."""
+    """One session: filled, half filled, empty, dashed, or dotted at its foot."""
     match outcome:
         case Outcome.DONE:
             draw.box(x, y, wide, high, fill="#000")
@@ -82,6 +82,8 @@ def _legend(draw: Drawing, y: float, weeks: Sequence[WeekHeld]) -> float:
             draw.text(x + 26, y, words, size=SMALL)
             x += 40 + 7 * len(words)
     if any(week.kind is WeekKind.REST for week in weeks):
+        if x > WIDTH / 2:
+            x, y = 8.0, y + 18
         hatched(draw, x, y - 11, 20, 12)
         draw.text(x + 26, y, "easier week, part of the plan", size=SMALL)
     return y
