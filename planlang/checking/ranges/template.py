@@ -34,7 +34,7 @@ from planlang.text.source import Source
 
 MOST_NAMED = 3
 """Of more blanks not every one's value is named."""
-MOST_RUNS = 500
+MOST_RUNS = 1000
 """Runs of the whole check that a template may take before the rest is searched."""
 TRIES = 100
 """Fillings that are tried of what is left then."""
@@ -228,7 +228,7 @@ class _Checking:
         before = " ".join(part for part in (for_whom, on) if part)
         said = f" (Said for {self.words.point(point)}.)" if len(narrow) > 1 else ""
         message = f"{before}: {finding.message}{said}" if before else finding.message
-        tail = [self.words.passing([*boxes, *self.cover.left])] if narrow and all_days else []
+        tail = [self.words.passing([*boxes, *self.cover.left], self.cover.proved)] if narrow and all_days else []
         tail.append(how(self.cover))
         related = tuple(
             Related(f"{blank.range} may be filled in here", blank.span, self.template.source)

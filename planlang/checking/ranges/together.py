@@ -3,23 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import islice, permutations, product
 
-from planlang.checking.ranges.grid import EVERY, Box, Stretch
+from planlang.checking.ranges.grid import EVERY, Box, Stretch, volume
 
 Interval = tuple[int, int]
+MOST_CUT_ANEW = 20_000
+"""Of more fillings the boxes stay as they were found."""
+MOST_ORDERS = 6
 MOST_LISTED = 200_000
 """A stretch with gaps that is longer is not put together with others."""
 
 
 def merged(boxes: Iterable[Box]) -> tuple[Box, ...]:
-    """The same fillings in fewer boxes: those that touch along one blank and are alike in the others become one."""
+    """The same fillings in fewer boxes: those that touch along one blank and are alike in the others become one.
+
+    Where there are few fillings, the boxes are cut anew, each as large as it can be from its smallest filling on.
+    """
     made = list(dict.fromkeys(boxes))
     while True:
         before = len(made)
         for index in range(len(made[0]) if made else 0):
             made = _along(made, index)
         if len(made) == before:
-            return tuple(sorted(made, key=lambda box: [(each.first, each.last) for each in box]))
+            break
+    if len(made) > 1 and len(made[0]) > 1 and sum(volume(box) for box in made) <= MOST_CUT_ANEW:
+        anew = _cut_anew(made)
+        made = anew if len(anew) < len(made) else made
+    return tuple(sorted(made, key=lambda box: [(each.first, each.last) for each in box]))
+
+
+def _cut_anew(boxes: list[Box]) -> list[Box]:
+    left = {point for box in boxes for point in product(*(_listed(each) for each in box))}
+    orders = list(islice(permutations(range(len(boxes[0]))), MOST_ORDERS))
+    made: list[Box] = []
+    while left:
+        start = min(left)
+        best = max((_grown(start, order, left) for order in orders), key=volume)
+        left.difference_update(product(*(_listed(each) for each in best)))
+        made.append(best)
+    return made
+
+
+def _grown(start: tuple[int, ...], order: tuple[int, ...], left: set[tuple[int, ...]]) -> Box:
+    """A box from its smallest filling on, made longer along one blank after the other."""
+    ends = list(start)
+    for index in order:
+        while True:
+            ends[index] += 1
+            sides = [range(low, high + 1) for low, high in zip(start, ends, strict=True)]
+            sides[index] = range(ends[index], ends[index] + 1)
+            if not all(point in left for point in product(*sides)):
+                ends[index] -= 1
+                break
+    return tuple(Stretch(low, high) for low, high in zip(start, ends, strict=True))
+
+
+def _listed(each: Stretch) -> list[int]:
+    return [k for k in range(each.first, each.last + 1) if k in each]
 
 
 def _along(boxes: list[Box], index: int) -> list[Box]:
@@ -38,7 +79,7 @@ def _joined(stretches: list[Stretch]) -> list[Stretch]:
     made = [Stretch(first, last) for first, last in intervals(each for each in short if each.whole)]
     gappy = [each for each in short if not each.whole]
     if gappy:
-        listed = {k for each in gappy for k in range(each.first, each.last + 1) if k in each}
+        listed = {k for each in gappy for k in _listed(each)}
         touching = intervals([*made, *(Stretch(k, k) for k in listed)])
         together = [Stretch(first, last) for first, last in touching]
         made = together if len(together) < len(made) + len(gappy) else made + gappy

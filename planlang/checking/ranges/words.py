@@ -75,7 +75,7 @@ class Words:
         chosen = range(len(self.axes)) if narrow is None else narrow
         return ", ".join(f"{self.axes[index].name} {self.value(index, at[index])}" for index in chosen)
 
-    def passing(self, failing: Sequence[Box]) -> str:
+    def passing(self, failing: Sequence[Box], proved: bool = True) -> str:
         """What could be filled in without the finding: the widest range of each blank by itself."""
         narrow = [
             index
@@ -86,7 +86,8 @@ class Words:
         said = [f"{self.axes[i].name} {self.interval(i, *own)}" for i, own in found if own is not None]
         if not said:
             return "No range of one blank by itself passes."
-        return f"It passes with {listed(said)}{', whatever else is filled in' if len(self.axes) > 1 else ''}."
+        so_far = "It passes" if proved else "As far as it was gone through, it passes"
+        return f"{so_far} with {listed(said)}{', whatever else is filled in' if len(self.axes) > 1 else ''}."
 
 
 def days(on: frozenset[int]) -> str:
