@@ -7,14 +7,14 @@ can differ. An exercise whose start waits for others passes through joint states
 from __future__ import annotations
 
 from collections.abc import Hashable
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from attrs import evolve, field
 
 from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
-from planlang.planning.ladder import Event, Ladder, State, advance
+from planlang.planning.ladder import Event, Ladder, State, Turn, advance
 from planlang.planning.leeway.frame import Frame, WeekKey
 from planlang.planning.slots import Turns
 from planlang.text.data import define
@@ -36,6 +36,16 @@ def settled(ladder: Ladder, state: State) -> State:
     # An easing that is to begin anew forgets the one before it, unless there may be none.
     back = state.back and any(line.weeks < 1 for line in ladder.lines)
     return State(state.c, 0, 0, back, 2, rested)
+
+
+Steps = dict[tuple[State, Event], tuple[State, Turn | None]]
+"""Where a ladder comes from each state, settled, and what is done on the way."""
+
+
+@lru_cache(maxsize=64)
+def steps_of(_: Ladder) -> Steps:
+    """The steps of a ladder that are known so far: the same in every plan that has it."""
+    return {}
 
 
 def capped(ladder: Ladder, state: State) -> State:
@@ -70,6 +80,7 @@ class Machine:
     exercise: Exercise
     step: int | None
     ladder: Ladder = field(init=False)
+    steps: Steps = field(init=False)
     turns: tuple[bool, ...] = field(init=False)
     states: list[Hashable] = field(factory=list, init=False)
     numbers: dict[Hashable, int] = field(factory=dict, init=False)
@@ -84,6 +95,7 @@ class Machine:
         if self.step is not None:
             ladder = evolve(ladder, begins=ladder.begins[: self.step + 1])
         self.ladder = ladder
+        self.steps = steps_of(ladder)
         self.turns = turns_kept(self.frame, frozenset([self.exercise.name]))
         self.number_of(self.first())
 
@@ -184,14 +196,22 @@ class Machine:
         """The ladder one training week on; the day where its step is reached."""
         if day is None:
             event = Event.WITHOUT
-        after, turn = advance(self.ladder, state, event)
+        after, turn = self._step(state, event)
         if turn and day is not None and self.step is not None and turn.step >= self.step:
             return day
-        return Running(turns, settled(self.ladder, after))
+        return Running(turns, after)
 
     def _moved(self, state: Running, turns: Turns, event: Event) -> Running:
-        after, _ = advance(self.ladder, state.state, event)
-        return Running(turns, settled(self.ladder, after))
+        return Running(turns, self._step(state.state, event)[0])
+
+    def _step(self, state: State, event: Event) -> tuple[State, Turn | None]:
+        """The ladder one week on, settled, and what is done in it."""
+        key = state, event
+        found = self.steps.get(key)
+        if found is None:
+            after, turn = advance(self.ladder, state, event)
+            found = self.steps[key] = settled(self.ladder, after), turn
+        return found
 
 
 @define(eq=False)

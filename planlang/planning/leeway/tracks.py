@@ -5,6 +5,7 @@ Joint states are many and made of few states of each; numbers are told apart and
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from attrs import field
@@ -63,3 +64,9 @@ class Track:
         if turn and not (turn.easing or turn.lighter):
             highest = max(highest, min(turn.step, self.wanted))
         return Other(other.begun or begins, settled(self.ladder, state), highest)
+
+
+@lru_cache(maxsize=64)
+def track_of(ladder: Ladder, wanted: int) -> Track:
+    """The track of a ladder: where it can stand is the same in every plan that has it, and worked out once."""
+    return Track(ladder, wanted)

@@ -19,7 +19,7 @@ from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder
 from planlang.planning.leeway.frame import Frame, Held
 from planlang.planning.leeway.machine import Machine, capped, only, settled, turns_kept
-from planlang.planning.leeway.tracks import Other, Track
+from planlang.planning.leeway.tracks import Other, Track, track_of
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
 from planlang.text.data import define, frozen
@@ -65,7 +65,7 @@ class WaitingMachine(Machine):
     @cached_property
     def tracks(self) -> tuple[Track, ...]:
         """Where each of the others can stand."""
-        return tuple(Track(same.ladder, same.wanted) for same in self.sames)
+        return tuple(track_of(same.ladder, same.wanted) for same in self.sames)
 
     @cached_property
     def starts(self) -> Starts:
