@@ -31,6 +31,7 @@ COMMANDS = {
     "fhir": "Write the plan for a clinic's record system.",
     "explain": "Explain one rule.",
     "rules": "List the rules and facts; run the rules' own examples.",
+    "editor": "Help an editor while a plan is typed (language server).",
     "demo": "Write a small made-up clinic and run the commands on it.",
 }
 

@@ -13,10 +13,12 @@ from planlang.model.show import dose_text
 from planlang.syntax.nodes import Statement
 from planlang.text.data import frozen
 
-EXERCISES = frozenset(
-    ("do_exercises", "still_do", "leave", "reach", "instead", "start_reach", "tested", "change", "leave_block")
-    + ("exercise", "activity", "diary_done", "diary_part", "diary_extra", "diary_did_exercise")
-)
+_EXERCISES = """
+do_exercises still_do leave reach instead start_reach tested change leave_block exercise activity
+diary_done diary_part diary_extra diary_did_exercise
+"""
+EXERCISES = frozenset(_EXERCISES.split())
+"""Statements that name exercises."""
 
 
 @frozen

@@ -20,8 +20,7 @@ class Symbol:
 def symbols(document: Document) -> list[Symbol]:
     """The blocks in order."""
     return [
-        Symbol(_name(s), s.kind, Span(s.header.span.start, _end(document, s)), s.header.span)
-        for s in document.sections
+        Symbol(_name(s), s.kind, Span(s.header.span.start, _end(document, s)), s.header.span) for s in document.sections
     ]
 
 

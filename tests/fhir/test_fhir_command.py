@@ -51,7 +51,7 @@ def test_json_counts_the_resources(plan, capsys):
     [
         ("clear      yes for moderate", "clear      no", "screening-not-clear"),
         ("settle     within 24 hours", "settle by next mornig", "unreadable"),
-        ('plan "Two raised beds by spring"', 'plan "Two raised beds by spring"\n state draft', "draft-not-signed"),
+        ('plan "Two raised beds by spring"', 'plan "Two raised beds by spring"\n state draft', "state-draft"),
     ],
     ids=["not clear", "unreadable", "draft"],
 )

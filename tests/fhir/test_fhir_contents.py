@@ -161,7 +161,8 @@ def test_status_is_by_the_callers_date_alone(today, expected):
 
 @settings(max_examples=25, deadline=None)
 @given(plans())
-def test_any_plan_that_is_reckoned_keeps_the_invariants(plan):
+def test_any_plan_that_is_reckoned_keeps_the_invariants(drawn):
+    _, plan = drawn
     weeks = reckon(plan)
     if plan.code and not refusals(weeks):
         made = json.loads(to_bytes(bundle(Context(weeks))))
