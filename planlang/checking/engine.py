@@ -86,7 +86,8 @@ class Runner:
         whole = facts.past.diary.span if facts.past is not None else facts.plan.span
         span = next((s for p in self.places if (s := p(frame))), None) or own_span(thing) or whole
         if not facts.told:
-            return Finding(self.rule.name, self.level, "", span if span != NOWHERE else None, source)
+            which = str(id(self.case))  # in place of words: what two cases find at one place stays apart
+            return Finding(self.rule.name, self.level, which, span if span != NOWHERE else None, source)
         related = tuple(
             Related(spoken(said, frame), at, source) for where, said in self.related if (at := where(frame))
         )

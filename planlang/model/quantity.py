@@ -89,8 +89,8 @@ def as_fraction(value: Fraction | int) -> Fraction:
 
 
 def whole(value: Fraction) -> int:
-    """The whole number at or below one that isn't negative; one that knows where it comes from stays what it is."""
-    return int(value) if type(value) in PLAIN else value  # type: ignore[return-value]
+    """The whole number at or below one that isn't negative; a whole one that knows where it comes from stays so."""
+    return int(value) if type(value) in PLAIN or value.denominator != 1 else value  # type: ignore[return-value]
 
 
 def number_text(value: Fraction) -> str:

@@ -369,3 +369,14 @@ def test_a_hundred_blanks_are_no_more_than_the_runs_they_need() -> None:
     assert found.cover is not None
     assert found.cover.runs <= 8
     assert of_rule(found, "session-longer-than-its-time")
+
+
+def test_half_a_point_of_confidence_is_cut_off_as_ever() -> None:
+    text = walk("  blank sure 5 to 8 by 0.5", "3000 steps/day", "100 steps/day", "3500 steps/day")
+    found = checked(text + 'goal "The pond"\n  by week 12\n  because "ducks"\n  confidence <sure>/10\n')
+    assert found.cover is not None
+    assert found.cover.proved
+    for k in range(7):
+        assert {one.where for one in found.ranged if any(holds(box, (k,)) for box in one.boxes)} == found_of(
+            found, (k,), 0
+        )

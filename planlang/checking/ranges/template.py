@@ -29,7 +29,7 @@ from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
 from planlang.planning.week import Weeks
 from planlang.text.data import define, frozen
-from planlang.text.finding import Finding, Related
+from planlang.text.finding import Finding, Level, Related
 from planlang.text.source import Source
 
 MOST_NAMED = 3
@@ -171,16 +171,13 @@ class _Checking:
         for cell in self.cover.cells:
             for one, on in cell.outcome.items():
                 found.setdefault(one, []).append((cell.box, on))
-        made = (self._ranged(one, cells) for one, cells in found.items())
-        return tuple(one for one in made if one is not None)
+        return tuple(self._ranged(one, cells) for one, cells in found.items())
 
-    def _ranged(self, one: Where, cells: list[tuple[Box, frozenset[int]]]) -> Ranged | None:
+    def _ranged(self, one: Where, cells: list[tuple[Box, frozenset[int]]]) -> Ranged:
         point, day = min((corner(box), min(on)) for box, on in cells)
         told = self.at(point, day)
         finding = next((f for f in told.findings if where(told.source, f) == one), None)
-        if finding is None:
-            return None
-        finding = self._at_home(finding, told.source)
+        finding = self._at_home(finding, told.source) if finding else self._without_words(one)
         starts = frozenset(day for _, on in cells for day in on)
         boxes = merged(box for box, _ in cells)
         all_days = all(len(on) == len(self.template.starts) for _, on in cells)
@@ -191,6 +188,18 @@ class _Checking:
         else:
             finding = self._narrowed(finding, boxes, starts, all_days, so_far, point)
         return Ranged(one, finding, boxes, starts, everywhere, self.cover.proved)
+
+    def _without_words(self, one: Where) -> Finding:
+        """What is found, where the check of the smallest person words it as something else: never left out."""
+        rule, own, book = self.template.book.rule(one.rule), OWN.get(one.rule), self.template.book
+        level = book.level(rule) if rule else own.level if own else Level.UNSAFE
+        return Finding(
+            one.rule,
+            level,
+            "This is found here; a plan made from the template shows it.",
+            one.span,
+            self.template.source,
+        )
 
     def _at_home(self, finding: Finding, source: Composed) -> Finding:
         """The finding with its place in the template's own file; where it truly comes from stands beside it."""

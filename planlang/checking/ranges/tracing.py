@@ -19,10 +19,10 @@ from planlang.checking.ranges.polynomial import (
     add,
     constant,
     is_constant,
-    multiply,
     scaled,
     variable,
 )
+from planlang.checking.ranges.quotient import Quotient, decimals, denominator, expression
 from planlang.checking.ranges.trace import Compare, Trace
 from planlang.model.quantity import Known
 
@@ -61,7 +61,7 @@ class Traced(Known):
         """The denominator; written down is in which cycle it is this."""
         if self.trace.open:
             if self.bottom is None:
-                self.trace.same_in(self.top, _denominator)
+                self.trace.same_in(self.top, denominator)
             else:
                 self._pinned("denominator")
         return self.exact.denominator
@@ -92,7 +92,7 @@ class Traced(Known):
     def _shape(self) -> None:
         size = self.top if self >= 0 else scaled(self.top, -1)
         self.trace.asked(add(size, constant(TEN_MILLION), -1), operator.lt)
-        self.trace.same_in(self.top, _decimals)
+        self.trace.same_in(self.top, decimals)
 
     def write_down(self, why: str) -> None:
         """Writes down the number itself. `why`: what made that needful."""
@@ -282,25 +282,11 @@ class Traced(Known):
         return _compared(self, other, operator.ge)
 
 
-def _denominator(number: Fraction) -> int:
-    return number.denominator
-
-
-def _decimals(number: Fraction) -> int:
-    """How many places after the point a number needs; -1 where no number of places is enough."""
-    bottom, twos, fives = number.denominator, 0, 0
-    while bottom % 2 == 0:
-        bottom, twos = bottom // 2, twos + 1
-    while bottom % 5 == 0:
-        bottom, fives = bottom // 5, fives + 1
-    return max(twos, fives) if bottom == 1 else -1
-
-
 def _exact(number: Any) -> Any:
     return number.exact if type(number) is Traced else number
 
 
-def _parts(number: Any, trace: Trace) -> tuple[Polynomial, Polynomial | None] | None:
+def _parts(number: Any, trace: Trace) -> Quotient | None:
     """A number's expression; a number of another run is what it is, and one that isn't exact has none."""
     if type(number) is Traced and number.trace is trace:
         return number.top, number.bottom
@@ -347,7 +333,7 @@ def _anew(a: Any, b: Any, op: Callable[[Any, Any], Any], trace: Trace) -> Any:
         if not isinstance(_exact(a if one is None else b), float):
             return NotImplemented
         return op(*(n._pinned("float") if type(n) is Traced else n for n in (a, b)))
-    top, bottom = _expression(one, other, op, trace)
+    top, bottom = expression(one, other, op, trace)
     exact = op(_exact(a), _exact(b))
     if is_constant(top) and bottom is None:
         return exact
@@ -355,42 +341,6 @@ def _anew(a: Any, b: Any, op: Callable[[Any, Any], Any], trace: Trace) -> Any:
     if len(top) + len(bottom or ()) > MOST_TERMS:
         return made._pinned("long")
     return made
-
-
-def _expression(
-    one: tuple[Polynomial, Polynomial | None],
-    other: tuple[Polynomial, Polynomial | None],
-    op: Callable[[Any, Any], Any],
-    trace: Trace,
-) -> tuple[Polynomial, Polynomial | None]:
-    (a, below_a), (b, below_b) = one, other
-    if op is operator.truediv:
-        own = trace.sign(b)
-        if own == 0:
-            raise ZeroDivisionError("division by a number that is 0 here")
-        if is_constant(b):
-            return _over(scaled(_times(a, below_b), 1 / Fraction(b[()])), below_a)
-        turned = b if own > 0 else scaled(b, -1)
-        top = _times(a, below_b)
-        return top if own > 0 else scaled(top, -1), _times(turned, below_a)
-    if op is operator.mul:
-        return _over(multiply(a, b), _times(below_b, below_a) if below_b is not None else below_a)
-    sign = 1 if op is operator.add else -1
-    if below_a == below_b:
-        return _over(add(a, b, sign), below_a)
-    together = _times(below_b, below_a) if below_b is not None else below_a
-    return _over(add(_times(a, below_b), _times(b, below_a), sign), together)
-
-
-def _over(top: Polynomial, bottom: Polynomial | None) -> tuple[Polynomial, Polynomial | None]:
-    """Numerator and denominator, put as a number where it is none of a blank."""
-    if bottom is None or not top:
-        return top, None
-    return (scaled(top, 1 / Fraction(bottom[()])), None) if is_constant(bottom) else (top, bottom)
-
-
-def _times(a: Polynomial, by: Polynomial | None) -> Polynomial:
-    return a if by is None else multiply(a, by)
 
 
 def _compared(a: Traced, b: object, op: Compare) -> bool:
@@ -414,7 +364,7 @@ def _compared_anew(a: Traced, b: object, op: Compare, trace: Trace) -> bool:
             return op(a._pinned("float"), b)
         unknown: bool = NotImplemented
         return unknown
-    top, _ = _expression(one, other, operator.sub, trace)
+    top, _ = expression(one, other, operator.sub, trace)
     exact, against = a.exact, _exact(b)
     return trace.asked(top, op, (exact > against) - (exact < against))
 
