@@ -37,10 +37,14 @@ def grouped(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES, settings
     groups: list[Group] = []
     seen: set[str] = set()
     for path in paths:
-        new = [name for name in _walked(path, suffixes, settings) if os.path.normpath(name) not in seen]
-        seen.update(map(os.path.normpath, new))
+        folder = Path(path).is_dir()
+        # Names of a walk are in their plain form already, and each comes once.
+        found = _walked(path, suffixes, settings) if folder else [path]
+        new = tuple(name for name in found if (name if folder else os.path.normpath(name)) not in seen)
+        if len(paths) > 1:
+            seen.update(new if folder else map(os.path.normpath, new))
         if new:
-            groups.append(Group(path if Path(path).is_dir() else None, tuple(dict.fromkeys(new))))
+            groups.append(Group(path if folder else None, new))
     if not any(group.given is None or not name.endswith(SETTINGS) for group in groups for name in group.names):
         raise click.UsageError(
             f"There is no file that ends in {' or '.join(suffixes)} in {', '.join(paths) or 'nothing'}."
@@ -54,9 +58,6 @@ def named(paths: Sequence[str], suffixes: tuple[str, ...] = SUFFIXES) -> list[st
 
 
 def _walked(path: str, suffixes: tuple[str, ...], settings: bool) -> Iterator[str]:
-    if not Path(path).is_dir():
-        yield path
-        return
     from planlang.checking.walk import files_in
 
     yield from files_in(Path(path), suffixes, settings)
