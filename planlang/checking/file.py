@@ -15,6 +15,7 @@ from planlang.checking.nearest import find_clinic
 from planlang.checking.private import private, private_settings
 from planlang.checking.rulebook import Rulebook
 from planlang.checking.standing import Keeping, diary_kept
+from planlang.model.composing.files import TRIES, state
 from planlang.model.reading import kind_of
 from planlang.text.data import define
 from planlang.text.finding import Finding, unreadable
@@ -108,7 +109,18 @@ def check_file(path: Path, run: Run) -> Checked:
 
 def read_file(path: Path, run: Run) -> Source | Finding:
     """The text at a path, or the finding that says why it can't be had. Nothing outside the library is opened."""
-    return _leads_out(path, run) or _closed(path) or load(path)
+    return _leads_out(path, run) or _closed(path) or _steady(path)
+
+
+def _steady(path: Path) -> Source | Finding:
+    """A file's text as it was at one moment."""
+    for _ in range(TRIES):
+        before = state(path)
+        found = load(path)
+        if before == state(path):
+            return found
+    help = "Run this again when whoever writes it has finished."
+    return unreadable("this file was being written while it was read", None, Source(str(path), ""), help)
 
 
 def _closed(path: Path) -> Finding | None:

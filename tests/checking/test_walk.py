@@ -208,3 +208,25 @@ def test_a_file_on_which_the_program_fails_is_said_and_stops_nothing(root, tmp_p
     assert found["b.plan"][0].message.startswith("planlang itself failed on this file (KeyError: 'week')")
     assert found["b.plan"][0].blocks
     assert len(found) == 5
+
+
+def test_a_file_that_is_being_written_is_read_anew_and_then_said(root, monkeypatch):
+    from planlang.checking import file as module
+
+    real, calls = module.load, []
+
+    def while_written(path):
+        found = real(path)
+        calls.append(path)
+        if len(calls) <= times:
+            Path(path).write_text(PLAN + "# more\n" * len(calls), "utf-8")
+        return found
+
+    monkeypatch.setattr(module, "load", while_written)
+    times = 1
+    source = read_file(Path("a.plan"), Run())
+    assert not isinstance(source, Finding)
+    assert source.text == PLAN + "# more\n"
+    calls.clear()
+    times = 99
+    assert message("b.plan") == "this file was being written while it was read"

@@ -83,9 +83,9 @@ class InLibrary:
 def read_whole(path: Path, name: str) -> Source | NotOpened:
     """A file's text, as it was at one moment."""
     for _ in range(TRIES):
-        before = _state(path)
+        before = state(path)
         found = load(path)
-        if before == _state(path):
+        if before == state(path):
             break
     else:
         return NotOpened(
@@ -103,7 +103,8 @@ def same(name: str, text: str) -> Source:
     return Source(name, text)
 
 
-def _state(path: Path) -> tuple[int, int, int] | None:
+def state(path: Path) -> tuple[int, int, int] | None:
+    """What changes of a file when it is written; None where it can't be asked."""
     try:
         found = path.stat()
     except (OSError, ValueError):
