@@ -55,7 +55,7 @@ class Document:
     def sections(self) -> tuple[Section, ...]:
         """Its blocks, in order."""
         headers = [line for line in self.script.lines if isinstance(line, Statement) and line.name in HEADERS]
-        ends = [h.span.start for h in headers[1:]] + [len(self.source.text)]
+        ends = [*(h.span.start for h in headers[1:]), len(self.source.text)][: len(headers)]
         return tuple(Section(h, opens(h), end) for h, end in zip(headers, ends, strict=True))
 
     @cached_property
