@@ -14,14 +14,14 @@ from attrs import field
 from planlang.model.plan import Plan
 from planlang.planning.doing import Course
 from planlang.planning.ladder import ladder_of
-from planlang.planning.leeway.origin import BEGINNING, Origin
+from planlang.planning.leeway.origin import BEGINNING, Origin, UnderWay
 from planlang.planning.reckon import LAST_START
 from planlang.planning.slot import Slot
 from planlang.planning.slots import Timetable, Turns, timetable_of
 from planlang.planning.weeks import LONGEST_PLAN, Calendar
 from planlang.text.data import define, frozen
 
-WeekKey = tuple[int, frozenset[int]]
+WeekKey = tuple[int, frozenset[int], bool]
 LAST_DAY = 6
 
 
@@ -96,8 +96,13 @@ class Frame:
         alternate = any(line.every_second for session in self.plan.sessions for line in session.days)
         away = self.calendar.away_days
         return tuple(
-            (week % 2 if alternate else 0, away.get(week, frozenset())) for week in range(self.calendar.length + 1)
+            (week % 2 if alternate else 0, away.get(week, frozenset()), self.under_way(week) is not None)
+            for week in range(self.calendar.length + 1)
         )
+
+    def under_way(self, week: int) -> UnderWay | None:
+        """What is known of a calendar week that is under way where the plan stands."""
+        return self.origin.under_way if week == self.origin.week else None
 
     @cached_property
     def lines(self) -> tuple[tuple[object, ...], ...]:
@@ -120,6 +125,11 @@ class Frame:
                     day = LAST_DAY if slot.untimed else slot.offset
                     for name in slot.session.do:
                         days[name] = min(day, days.get(name, LAST_DAY))
+            known = self.under_way(week)
+            if known is not None:
+                days = {name: day for name, day in days.items() if name in known.left}
+                days |= {name: LAST_DAY if day is None else day for name, day in known.days.items()}
+                after = known.turns or after
             found = Held(slots, days, after)
             self._held[key] = found
         return found

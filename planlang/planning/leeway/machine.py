@@ -16,6 +16,7 @@ from planlang.model.exercise import Exercise
 from planlang.planning.dayrules import within
 from planlang.planning.ladder import Event, Ladder, State, Turn, advance
 from planlang.planning.leeway.frame import Frame, WeekKey
+from planlang.planning.leeway.origin import UnderWay
 from planlang.planning.slots import Turns
 from planlang.text.data import define
 
@@ -190,7 +191,18 @@ class Machine:
             held = self.frame.held(week, training_week, state.turns)
             day = self.frame.day_of(self.exercise.name, week, held)
             told = self._told[key] = only(held.turns, self.turns), self._event(training_week), day
-        return self.run(state.state, *told)
+        known = self.frame.under_way(week)
+        return self.run(state.state, *told) if known is None else self.run_on(known, state.state, *told)
+
+    def run_on(self, known: UnderWay, state: State, turns: Turns, event: Event, day: int | None) -> Hashable:
+        """The same for a week that is under way: by what was done of it so far."""
+        name = self.exercise.name
+        event = Event.REST if name in known.halted else event if day is not None else Event.WITHOUT
+        after, turn = advance(self.ladder, state, event, name not in known.uncounted)
+        held = day is not None and known.days.get(name, day) is not None
+        if turn and held and self.step is not None and turn.step >= self.step:
+            return day
+        return Running(turns, settled(self.ladder, after))
 
     def run(self, state: State, turns: Turns, event: Event, day: int | None) -> Hashable:
         """The ladder one training week on; the day where its step is reached."""

@@ -50,18 +50,20 @@ class Track:
             self.eased.append(bool(self.ladder.eased(other.state)))
         return found
 
-    def after(self, number: int, event: Event, begins: bool = False) -> int:
-        """The state after a week."""
+    def after(self, number: int, event: Event, begins: bool = False, counts: bool = True, held: bool = True) -> int:
+        """The state after a week. Looking back: too little was done of one that doesn't count, nothing held of it."""
+        if not (counts and held):
+            return self.number_of(self._moved(self.others[number], event, begins, counts, held))
         key = number, event, begins
         found = self.moved.get(key)
         if found is None:
             found = self.moved[key] = self.number_of(self._moved(self.others[number], event, begins))
         return found
 
-    def _moved(self, other: Other, event: Event, begins: bool) -> Other:
-        state, turn = advance(self.ladder, other.state, event)
+    def _moved(self, other: Other, event: Event, begins: bool, counts: bool = True, held: bool = True) -> Other:
+        state, turn = advance(self.ladder, other.state, event, counts)
         highest = other.highest
-        if turn and not (turn.easing or turn.lighter):
+        if turn and held and not (turn.easing or turn.lighter):
             highest = max(highest, min(turn.step, self.wanted))
         return Other(other.begun or begins, settled(self.ladder, state), highest)
 

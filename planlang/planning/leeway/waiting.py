@@ -9,7 +9,7 @@ it. Exercises that can never differ in this stand in the state once.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, NamedTuple
 
 from attrs import evolve
@@ -19,6 +19,7 @@ from planlang.planning.dayrules import within
 from planlang.planning.ladder import FRESH, Event, Ladder
 from planlang.planning.leeway.frame import Frame, Held
 from planlang.planning.leeway.machine import Machine, capped, only, settled, turns_kept
+from planlang.planning.leeway.origin import UnderWay
 from planlang.planning.leeway.tracks import Other, Track, track_of
 from planlang.planning.slots import Turns
 from planlang.planning.starts import Starts, is_of
@@ -158,8 +159,11 @@ class WaitingMachine(Machine):
         for of, count in zip(self.most, state.counts, strict=True):
             self.starts.weeks[of] = count
         day = frame.day_of(self.exercise.name, week, held) if within(self.exercise.window, t) else None
-        if day is not None and self.starts.may_begin(self.exercise, t, eased, reached):
-            return self.run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
+        known = frame.under_way(week)
+        rests = known is not None and self.exercise.name in known.halted
+        if day is not None and not rests and self.starts.may_begin(self.exercise, t, eased, reached):
+            run = self.run if known is None else partial(self.run_on, known)
+            return run(FRESH, only(turns, self.turns), self.ladder.event(t), day)
         others: list[int] = []
         done: list[int] = []
         events = self._events(t)
@@ -167,7 +171,7 @@ class WaitingMachine(Machine):
             if is_here and not track.others[n].begun:
                 is_here = self.starts.may_begin(self.sames[i].members[0], t, eased, reached)
             key = n, events[i] if is_here else Event.WITHOUT, is_here
-            after = track.moved.get(key)
+            after = track.moved.get(key) if known is None else _known(known, self.sames[i], track, *key)
             others.append(track.after(*key) if after is None else after)
             if is_here:
                 done.append(i)
@@ -215,11 +219,19 @@ class WaitingMachine(Machine):
 
     def _is_here(self, same: Same, week: int, training_week: int, held: Held) -> bool:
         first = same.members[0]
+        known = self.frame.under_way(week)
+        if known is not None and first.name in known.halted:
+            return False
         return within(first.window, training_week) and (same.free or first.name in held.days)
 
     def _count(self, week: int, held: Held, done: set[str]) -> None:
         """Counts the week, as the reckoning does."""
         frame = self.frame
+        known = frame.under_way(week)
+        if known is not None:
+            here = {name: frame.courses[name].exercise for name in done}
+            self.starts.count((n, [here[name] for name in names if name in here]) for n, names in known.held)
+            return
         sessions = [
             (slot.count, [frame.courses[name].exercise for name in slot.session.do if name in done])
             for slot in held.slots
@@ -231,6 +243,13 @@ class WaitingMachine(Machine):
             if course.free:
                 sessions.append((1 if course.exercise.weekly else days, [course.exercise]))
         self.starts.count(sessions)
+
+
+def _known(known: UnderWay, same: Same, track: Track, number: int, event: Event, begins: bool) -> int:
+    """Where one of the others stands after a week that is under way."""
+    name = same.members[0].name
+    event = Event.REST if name in known.halted else event
+    return track.after(number, event, begins, name not in known.uncounted, known.days.get(name, 0) is not None)
 
 
 def _may_count(exercise: Exercise, training_week: int) -> bool:
@@ -247,6 +266,7 @@ def _sames(frame: Frame, exercise: Exercise, starts: Starts) -> Iterator[Same]:
         step = starts.wanted.get(one.name)
         if one.start and one.start.of and step is not None:
             wanted[one.start.of] = max(wanted.get(one.start.of, -1), step)
+    known = frame.origin.under_way
     found: dict[Hashable, list[Exercise]] = {}
     ladders: dict[Hashable, tuple[Ladder, int]] = {}
     for one in relevant:
@@ -257,6 +277,7 @@ def _sames(frame: Frame, exercise: Exercise, starts: Starts) -> Iterator[Same]:
         key: Hashable = (
             (course.free, one.weekly, inside, one.window, one.start, ladder, wanted.get(one.name, -1)),
             (stand.begun, stand.state, stand.highest),
+            known and (one.name in known.halted, one.name in known.uncounted, known.days.get(one.name, -1)),
         )
         found.setdefault(key, []).append(one)
         ladders[key] = ladder, wanted.get(one.name, -1)
