@@ -29,17 +29,18 @@ class Counting:
     plan: Plan
     key: bytes | None
     rest: frozenset[int] = frozenset()
-    _seen: dict[Parts, tuple[Otherwise, int, int]] = field(factory=dict)
+    _rested: frozenset[int] = frozenset()
+    _seen: dict[Parts, tuple[Otherwise, int]] = field(factory=dict)
     _uids: dict[Parts, str] = field(factory=dict)
 
     @property
     def highest(self) -> int:
         """The most that any entry has been moved."""
-        return len(self.rest) + max((count for _, _, count in self._seen.values()), default=0)
+        return len(self.rest) + max((count for _, count in self._seen.values()), default=0)
 
     def add(self, state: Known) -> None:
         """What was known at the end of another day."""
-        self.rest = state.rest
+        self._rested, self.rest = self.rest, state.rest
         if not self._seen and not state.moved and state.weeks.weeks == state.planned.weeks:
             return
         course, planned = Course(state.weeks), Course(state.planned)
@@ -52,17 +53,16 @@ class Counting:
                 self._add(_parts(week, None), week, _done_otherwise(tuple(week.activities), week, course, planned))
 
     def _add(self, parts: Parts, week: Week, now: Otherwise) -> None:
-        before, rests, count = self._seen.get(parts, ((), 0, 0))
-        rested = self._rests(week)
-        # What an easier week has moved has a higher number already.
-        changed = now != before and (rested <= rests or (not rests and bool(now)))
+        before, count = self._seen.get(parts, ((), 0))
+        # What a new easier week has moved has a higher number already.
+        changed = now != before and _before(week, self.rest) == _before(week, self._rested)
         if now or parts in self._seen:
-            self._seen[parts] = now, rested, count + changed
+            self._seen[parts] = now, count + changed
 
     def of(self, week: Week, sitting: Sitting | None) -> int:
         """How many things have moved an entry of a week."""
         found = self._seen.get(_parts(week, sitting))
-        return self._rests(week) + (found[2] if found else 0)
+        return _before(week, self.rest) + (found[1] if found else 0)
 
     def uid(self, week: Week, sitting: Sitting) -> str:
         """The identity of a session."""
@@ -71,9 +71,10 @@ class Counting:
             self._uids[parts] = Identities(self.plan, self.key).of(*parts)
         return self._uids[parts]
 
-    def _rests(self, week: Week) -> int:
-        here = week.kind is WeekKind.REST
-        return sum(r < week.number or (here and r == week.number) for r in self.rest)
+
+def _before(week: Week, rest: frozenset[int]) -> int:
+    """The easier weeks before a week, itself among them."""
+    return sum(r < week.number or (week.kind is WeekKind.REST and r == week.number) for r in rest)
 
 
 def _parts(week: Week, sitting: Sitting | None) -> Parts:
