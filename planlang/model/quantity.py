@@ -61,6 +61,9 @@ class Known(Fraction):
         """Its text, which `plain` makes of a plain number."""
         return plain(Fraction(self))
 
+    def unsaid(self) -> None:
+        """Takes notice that its text is used nowhere."""
+
     def is_said_by(self, text: str) -> bool:
         """Whether its own text is the whole of it."""
         return Fraction(text) == self

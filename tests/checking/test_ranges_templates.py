@@ -202,6 +202,8 @@ def test_a_nested_template_is_gone_through_by_its_own_blanks() -> None:
     found = check_template(Source("outer.plan", outer), built_in(), TextFiles({"inner.plan": inner}))
     (jump,) = of_rule(found, "steps-jump-without-a-strength-base")
     assert jump.finding.message.startswith("base 1000 to 1700 steps/day: ")
+    assert found.cover is not None
+    assert found.cover.runs < 8
     assert any(one.source is not None and one.source.name == "inner.plan" for one in jump.finding.related)
 
 

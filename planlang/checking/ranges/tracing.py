@@ -85,6 +85,11 @@ class Traced(Known):
                 self._shape()
         return text
 
+    def unsaid(self) -> None:
+        """Takes notice that its text is used nowhere."""
+        if self.trace.texts is not None:
+            self.trace.texts[:] = [one for one in self.trace.texts if one is not self]
+
     def is_said_by(self, text: str) -> bool:
         """Whether its text is the whole of it; what that rests on was written down when the text was made."""
         return Fraction(text) == self.exact

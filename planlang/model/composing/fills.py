@@ -15,7 +15,7 @@ from planlang.model.composing.expression import Number
 from planlang.model.composing.filling import Filled, put
 from planlang.model.composing.saying import called
 from planlang.model.composing.sheet import Line, Sheet
-from planlang.model.quantity import Quantity, number_text
+from planlang.model.quantity import Known, Quantity, number_text
 from planlang.syntax.words import Token
 from planlang.text.finding import Related
 from planlang.text.meant import meant
@@ -190,6 +190,8 @@ class _Fill:
             if made.value is None:
                 return Filled(self.blank, shown=self.shown)
             value, expr = made.value, made.expr
+            if isinstance(value, Known) and not made.fault:
+                value.unsaid()
             unit = UNIT_OF[unit_token.type] if unit_token is not None and spot.bare else made.unit
             if not self.view.own:
                 named = (self.outer[name] for name in self.outer if name in spot.text)
@@ -216,14 +218,15 @@ class _Fill:
                 return made
         share = factor(unit, blank.unit)
         converted = value * share
-        said = str(Quantity(value, unit)) + (f" (that is {blank.quantity(converted)})" if share != 1 else "")
         if not blank.low <= converted <= blank.high:
+            said = _said(value, unit, converted, blank)
             self._wrong(
                 f"{blank.name} is {said} here, and the template is made for {blank.range}.",
                 "Take the template for where the person is now, or write the plan without it.",
                 harmful=True,
             )
         elif not blank.on_grain(converted):
+            said = _said(value, unit, converted, blank)
             near = blank.nearest(converted)
             by = number_text(blank.grain)
             self._wrong(
@@ -243,3 +246,9 @@ class _Fill:
 
             expr = Product((Number(share), expr))
         return evolve(made, value=converted, written=written, expr=expr)
+
+
+def _said(value: Fraction, unit: str, converted: Fraction, blank: BlankLine) -> str:
+    """A value as it is written, and what it is in the blank's own unit where that is another."""
+    same = factor(unit, blank.unit) == 1
+    return str(Quantity(value, unit)) + ("" if same else f" (that is {blank.quantity(converted)})")
