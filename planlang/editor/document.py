@@ -11,16 +11,19 @@ from planlang.checking.check import Checked, check
 from planlang.checking.fault import RuleFault
 from planlang.checking.file import Run, check_text
 from planlang.checking.rulebook import Rulebook, built_in
+from planlang.model.composing.compose import compose
 from planlang.model.composing.composed import Composed
 from planlang.model.known import Catalogue
 from planlang.model.plan import Plan
-from planlang.model.reading import kind_of
+from planlang.model.reading import kind_of, read_plan
+from planlang.planning.reckon import reckon
+from planlang.planning.week import Weeks
 from planlang.syntax.blocks import opens
 from planlang.syntax.nodes import Script, Statement, Unread
 from planlang.syntax.read import read
 from planlang.syntax.statements import HEADERS
 from planlang.text.data import define, frozen
-from planlang.text.finding import unreadable
+from planlang.text.finding import Finding, unreadable
 from planlang.text.source import Source, Span
 
 
@@ -83,10 +86,30 @@ class Document:
             checked = check(self.source, built_in(), self.run.today)
             return Checked(checked.source, checked.plan, checked.weeks, (told, *checked.findings), checked.rules)
 
+    @cached_property
+    def _read(self) -> tuple[Source, Plan | None]:
+        """What the file comes to with what it names, read and not checked: quick, whatever the file is."""
+        if self.kind != "plan":
+            return self.source, None
+        files = self.run.folders.library(self.run.root(self.path)) if self.path is not None else None
+        whole = compose(self.source, files)[0]
+        return whole, read_plan(whole, self.catalogue)[0]
+
     @property
     def plan(self) -> Plan | None:
         """The plan, put together with what it names."""
-        return self.checked.plan
+        return self._read[1]
+
+    @cached_property
+    def weeks(self) -> Weeks | None:
+        """The plan's weeks, where no rest falls."""
+        return reckon(self.plan) if self.plan is not None else None
+
+    @property
+    def found(self) -> tuple[Finding, ...]:
+        """What the check has found, if it has been made: nobody waits for it here."""
+        made = self.__dict__.get("checked")
+        return made.findings if made is not None else ()
 
     @property
     def _where(self) -> Path:
@@ -103,12 +126,12 @@ class Document:
 
     def inside(self, own: Span) -> Span:
         """The span, in the text that the plan was read from, of one of this file."""
-        whole = self.checked.source
+        whole = self._read[0]
         return whole.at(own) if isinstance(whole, Composed) else own
 
     def origin(self, span: Span) -> tuple[Source, Span]:
         """The file and place that a span of the plan comes from."""
-        whole = self.checked.source
+        whole = self._read[0]
         return whole.origin(span) if isinstance(whole, Composed) else (self.source, span)
 
     def opened(self, name: str) -> Source | None:

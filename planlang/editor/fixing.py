@@ -60,8 +60,8 @@ def _first_words(text: str, put: str, span: Span) -> Span:
 
 
 def fixes(document: Document) -> list[Fix]:
-    """What can be offered at once: every word that was most likely meant."""
-    made = (meant(document, finding) for finding in document.checked.findings)
+    """What can be offered at once: every word that was most likely meant, in what the check has found."""
+    made = (meant(document, finding) for finding in document.found)
     return [one for one in made if one is not None]
 
 

@@ -93,7 +93,7 @@ def _whole(document: Document, exercise: Exercise, number: int) -> str:
 
 def _reached(document: Document, exercise: Exercise, number: int) -> str:
     """The first week of a step, where no rest falls."""
-    for week in document.checked.weeks.weeks if document.checked.weeks else ():
+    for week in document.weeks.weeks if document.weeks else ():
         done = week.exercises.get(exercise.name) or week.activities.get(exercise.name)
         if done and done.step == number and done.own:
             return f"Reached in {_week(week)}, if no easier week is taken before it."
@@ -109,7 +109,7 @@ def _rests_on(document: Document, line: Statement) -> Iterator[str]:
     """What the findings on this line rest on."""
     own = document.source.line_of(line.span.start)
     seen = set()
-    for finding in document.checked.findings:
+    for finding in document.found:
         if finding.span is None or finding.rule in seen:
             continue
         source = finding.source or document.checked.source

@@ -1,8 +1,8 @@
-"""The server itself: what the protocol asks, answered from the document, one thing at a time.
+"""The server itself: what the protocol asks, answered from the document.
 
-All work is done by one thread of its own, so that what is kept between readings is never used by two at once and the
-protocol is answered meanwhile. A check waits until typing pauses; one whose text has changed is not begun, and what
-it found is not shown.
+Checks and proposals, which may take long, are worked out by one thread, quick answers by another, so that nobody who
+types waits for a check. A check begins when typing pauses; one whose text has changed is not begun, and what it
+found is not shown.
 """
 
 from __future__ import annotations
@@ -40,16 +40,16 @@ class Server(LanguageServer):
         self.versions: dict[str, int] = {}
         self.waiting: dict[str, asyncio.Task[None]] = {}
         self.mended: dict[str, tuple[Document, list[Fix]]] = {}
-        self.work = ThreadPoolExecutor(1)
+        self.slow, self.quick = ThreadPoolExecutor(1), ThreadPoolExecutor(1)
         self.answers = Answers()
 
-    async def asked(self, uri: str, answer: Callable[[Document], T], otherwise: T) -> T:
+    async def asked(self, uri: str, answer: Callable[[Document], T], otherwise: T, slow: bool = False) -> T:
         """An answer about a document; what goes wrong in making it is told to the log and ends nothing."""
         document = self.documents.get(uri)
         if document is None:
             return otherwise
         try:
-            return await asyncio.get_running_loop().run_in_executor(self.work, answer, document)
+            return await asyncio.get_running_loop().run_in_executor(self.slow if slow else self.quick, answer, document)
         except Stale:
             return otherwise
         except Exception as e:  # an editor without its server is worse than one answer less
@@ -82,7 +82,7 @@ class Server(LanguageServer):
                 raise Stale
             return self.answers.diagnostics(document)
 
-        found = await self.asked(uri, checked, None)
+        found = await self.asked(uri, checked, None, slow=True)
         if found is not None and self.documents.get(uri) is document:
             self.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(uri, found, version))
 
@@ -190,7 +190,7 @@ def built() -> Server:
                 return mends(document, lambda: server.documents.get(uri) is document)
 
             document = server.documents.get(uri)
-            proposed = await server.asked(uri, mended, [])
+            proposed = await server.asked(uri, mended, [], slow=True)
             if document is not None and server.documents.get(uri) is document:
                 server.mended[uri] = document, proposed
         return await server.asked(uri, lambda d: answers.actions(d, uri, params, proposed), [])

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from planlang.editor.columns import Columns
 from planlang.editor.completing import offers
 from planlang.editor.document import Document
-from planlang.editor.fixing import fixes, tidied
+from planlang.editor.fixing import Stale, fixes, mends, tidied
 from planlang.editor.going import definition
 from planlang.editor.hovering import hover
 from planlang.editor.outline import folds, symbols
@@ -26,11 +26,11 @@ TEXTS = st.lists(st.one_of(st.sampled_from(EXAMPLES), st.text(max_size=12)), max
 def test_every_answer_is_given_at_any_place(text, at):
     document = Document(Source("a.plan", text))
     offset = min(at, len(text))
+    assert document.checked.source is not None
     for answer in (offers, hover, definition):
         answer(document, offset)
     for answer in (fixes, tidied, folds, symbols):
         answer(document)
-    assert document.checked.source is not None
 
 
 @settings(max_examples=60, deadline=None)
@@ -57,6 +57,13 @@ def test_columns_count_as_the_encodings_do(text):
 @pytest.mark.parametrize("name", FORMS)
 def test_every_statement_has_a_line_of_explanation(name):
     assert says(name)
+
+
+def test_proposals_for_a_text_that_has_changed_are_given_up():
+    plan = (Path(__file__).parents[2] / "examples" / "people" / "p014-allotment.plan").read_text("utf-8")
+    document = Document(Source("a.plan", plan.replace("by         2027-07-04", "by         week 8", 1)))
+    with pytest.raises(Stale):
+        mends(document, lambda: False)
 
 
 def test_readme_says_how_three_editors_are_set_up():
