@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from difflib import SequenceMatcher
 
 from planlang.checking.file import check_text
 from planlang.editor.document import Document
+from planlang.model import catalogue
 from planlang.model.composing.compose import compose
 from planlang.model.composing.composed import Composed
 from planlang.model.plan import Plan
@@ -21,6 +23,10 @@ from planlang.text.finding import Finding
 from planlang.text.source import Source, Span
 
 _MEANT = re.compile(r'^Did you mean "([^"]+)"\?')
+_WORDS = re.compile(r'[^\s,;"]+')
+LIKE = 0.6
+"""How like two words are that one is a slip of: 1 for the same."""
+LONGEST = 500
 
 
 class Stale(Exception):
@@ -40,29 +46,50 @@ class Fix:
 def meant(document: Document, finding: Finding) -> Fix | None:
     """The word that was most likely meant, put in the place of the one that can't be read."""
     match = _MEANT.match(finding.advice)
-    if match is None or finding.span is None or finding.source is not document.source:
+    place = _own(document, finding)
+    if match is None or place is None:
         return None
-    text = document.source.text[finding.span.start : finding.span.end]
-    if not text.strip() or "\n" in text or text.startswith('"'):
+    put = match.group(1)
+    span = _most_like(document.source.text[place.start : place.end], put, place.start)
+    if span is None:
         return None
-    span = _first_words(text, match.group(1), finding.span)
-    line = document.source.line_of(span.start)
-    return Fix(f'Write "{match.group(1)}"', ((span, match.group(1)),), finding.rule, line)
+    return Fix(f'Write "{put}"', ((span, put),), finding.rule, document.source.line_of(span.start))
 
 
-def _first_words(text: str, put: str, span: Span) -> Span:
-    """As many words of what can't be read as stand for what was meant: the rest of the line is kept."""
+def _own(document: Document, finding: Finding) -> Span | None:
+    """Where this very file says what a finding is about; None where another one does."""
+    if finding.span is None or finding.source is None:
+        return None
+    if isinstance(finding.source, Composed):
+        return finding.source.own_span(finding.span)
+    same = finding.source.name == document.source.name and finding.source.text == document.source.text
+    return finding.span if same else None
+
+
+def _most_like(text: str, put: str, start: int) -> Span | None:
+    """The words of a text that are most like those to be put there, as many as they are; None where none are like them.
+
+    A finding may stand under a whole line, of which one word is meant.
+    """
+    words = list(_WORDS.finditer(text[:LONGEST]))
     count = len(put.split())
-    end = 0
-    for found in list(re.finditer(r"\S+", text))[:count]:
-        end = found.end()
-    return Span(span.start, span.start + end)
+    runs = [(words[i].start(), words[i + count - 1].end()) for i in range(len(words) - count + 1)]
+    rated = [
+        (SequenceMatcher(None, text[a:b].lower(), put.lower()).ratio(), -a, b) for a, b in runs if text[a:b] != put
+    ]
+    best = max(rated, default=(0.0, 0, 0))
+    return Span(start - best[1], start + best[2]) if best[0] >= LIKE else None
 
 
 def fixes(document: Document) -> list[Fix]:
     """What can be offered at once: every word that was most likely meant, in what the check has found."""
-    made = (meant(document, finding) for finding in document.found)
-    return [one for one in made if one is not None]
+    found = (meant(document, finding) for finding in document.found)
+    made = [one for one in found if one is not None]
+    wrong = {document.source.text[span.start : span.end] for one in made for span, _ in one.edits}
+    # Where one slip is in two places, each may be taken for what was meant by the other.
+    known = document.catalogue
+    words = {*known.measures, *known.conditions, *catalogue.kinds(), *catalogue.muscles()}
+    return [one for one in made if not any(put in wrong - words for _, put in one.edits)]
 
 
 def mends(document: Document, current: Callable[[], bool]) -> list[Fix]:

@@ -59,9 +59,29 @@ def test_every_statement_has_a_line_of_explanation(name):
     assert says(name)
 
 
+ALLOTMENT = (Path(__file__).parents[2] / "examples" / "people" / "p014-allotment.plan").read_text("utf-8")
+SLIPS = [
+    ("do         sit-to-stand,", "do         sit-to-stnd,", "sit-to-stnd", "sit-to-stand"),
+    ("kind       strength", "kind       strenght", "strenght", "strength"),
+    ("works      quadriceps,", "works      quadricps,", "quadricps", "quadriceps"),
+    ("about      knee osteoarthritis,", "about      knee osteoartritis,", "knee osteoartritis", "knee osteoarthritis"),
+    ("exercise sit-to-stand", "exersise sit-to-stand", "exersise", "exercise"),
+    ("2x10 s each side\n", "2x10 s each sid\n", "each sid", "each side"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "wrong", "right"), SLIPS, ids=[slip[3] for slip in SLIPS])
+def test_a_fix_changes_the_slip_and_nothing_beside_it(old, new, wrong, right):
+    assert old in ALLOTMENT
+    text = ALLOTMENT.replace(old, new, 1)
+    document = Document(Source("a.plan", text))
+    assert document.checked.findings
+    changed = [(text[span.start : span.end], put) for one in fixes(document) for span, put in one.edits]
+    assert changed == [(wrong, right)]
+
+
 def test_proposals_for_a_text_that_has_changed_are_given_up():
-    plan = (Path(__file__).parents[2] / "examples" / "people" / "p014-allotment.plan").read_text("utf-8")
-    document = Document(Source("a.plan", plan.replace("by         2027-07-04", "by         week 8", 1)))
+    document = Document(Source("a.plan", ALLOTMENT.replace("by         2027-07-04", "by         week 8", 1)))
     with pytest.raises(Stale):
         mends(document, lambda: False)
 

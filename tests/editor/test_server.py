@@ -1,11 +1,14 @@
 """The language server, driven by a real client over standard input and output."""
 
+import asyncio
+import threading
 from pathlib import Path
 
 import pytest
 from lsprotocol import types as lsp
 
-from tests.editor.lsp_client import Editor, with_editor
+from planlang.editor.server import Server, opened
+from tests.editor.lsp_client import LIMIT, Editor, with_editor
 
 ROOT = Path(__file__).parents[2]
 ALLOTMENT = (ROOT / "examples" / "people" / "p014-allotment.plan").read_text("utf-8")
@@ -139,6 +142,22 @@ def test_hover_says_what_a_waived_rule_rests_on(tmp_path):
         assert "Thomas et al 2021" in said
 
     with_editor(test)
+
+
+def test_whoever_types_does_not_wait_for_a_check(tmp_path):
+    async def test() -> None:
+        server, checking = Server(), threading.Event()
+        uri = (tmp_path / "one.plan").as_uri()
+        server.documents[uri] = opened(uri, ALLOTMENT)
+        check = asyncio.create_task(server.asked(uri, lambda _: checking.wait(LIMIT), False, slow=True))
+        try:
+            assert await server.asked(uri, lambda document: document.kind, None) == "plan"
+            assert not check.done()
+        finally:
+            checking.set()
+        assert await check
+
+    asyncio.run(asyncio.wait_for(test(), LIMIT))
 
 
 OFFERED = [
