@@ -31,6 +31,7 @@ def data_of(origin: str, course: Course, dry_run: bool, todo: Difference) -> dic
         **{word: _count(steps, doing) for doing, word in DID.items()},
         "same": todo.same,
         "past": todo.past,
+        "others": todo.others,
         "steps": [{"do": step.doing.value, **_entry(step.entry)} for step in course.steps],
         "left": [
             *({**_entry(one.kept.entry), "why": CHANGED, "news": one.news} for one in todo.touched),
@@ -52,6 +53,11 @@ def say(origin: str, course: Course, dry_run: bool, todo: Difference, withdrawin
         click.echo(f"  {_entries(todo.same)} already there as they should be")
     if todo.past:
         click.echo(f"  {_entries(todo.past)} of days that are over, left as they are")
+    if todo.others:
+        click.echo(
+            f"  {_entries(todo.others)} of another plan of this person stand in the same weeks: if it is this plan"
+        )
+        click.echo("  under a former title, withdraw it under that one")
     if dry_run:
         for step in course.steps[:SHOWN]:
             click.echo(f"    {step.doing.value:<7} {_line(step.entry)}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import date, timedelta
+from pathlib import Path
 
 import icalendar
 import pytest
@@ -24,6 +25,7 @@ from planlang.planning.reckon import reckon
 from planlang.planning.week import WeekKind, Weeks
 from planlang.text.source import NOWHERE, Source
 from tests.calendar.made import CLINIC, KEY, beds, made_of, plan_of, text_of
+from tests.calendar.readers import everybody
 from tests.planning.test_looking_back_against_oracle import plans_with_diaries
 from tests.strategies import examples, small_plans
 
@@ -141,6 +143,19 @@ def test_easier_weeks_taken_one_by_one_or_all_at_once_end_in_the_same_calendar()
         told = [line for line in lines if line[:10] <= day]
         step = followed(beds(), diary_of(*told), day, previous=step).data
     assert step == at_once.data
+
+
+@pytest.mark.node
+def test_four_readers_see_the_same_before_and_after(tmp_path: Path) -> None:
+    first = made_of(beds()).data
+    before, after = (everybody(d, tmp_path) for d in (first, followed(beds(), diary_of(*RESTED), previous=first).data))
+    for seen in (before, after):
+        assert all(events == seen["icalendar"] for events in seen.values())
+    then, now = ({e.uid: e for e in seen["dateutil"]} for seen in (before, after))
+    assert set(then) <= set(now)
+    moved = {now[uid].starts - e.starts for uid, e in then.items() if e.starts != now[uid].starts}
+    # Across the end of summer time in Hobart, on 4 April, the same wall clock is an hour later.
+    assert moved == {timedelta(days=7), timedelta(days=7, hours=1)}
 
 
 def test_a_change_of_the_plan_with_a_diary_still_needs_a_new_revision() -> None:

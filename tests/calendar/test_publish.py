@@ -371,7 +371,7 @@ def test_one_persons_blocks_share_a_calendar_and_go_one_by_one(desk: Desk, accou
     first, second = desk.plan(), desk.plan(("Up from the low chair", "Up from the low bench"), file="two.plan")
     desk.publish(first)
     code, said = desk.publish(second)
-    assert (code, said["written"], said["same"]) == (0, ALL, 0)
+    assert (code, said["written"], said["same"], said["others"]) == (0, ALL, 0, ALL)
     assert len(account.resources(account.ours())) == 2 * ALL
     code, said = desk.publish(first, "--withdraw")
     assert (code, said["removed"], said["calendar_removed"]) == (0, ALL, False)

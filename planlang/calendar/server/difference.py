@@ -52,6 +52,7 @@ class Difference:
 
     `same`: entries that say what they should; `past`: those that are over. `clashes`: events with this plan's
     sequence number, or a higher one, that say something else: the plan was changed and its revision was not.
+    `others`: how many entries of another plan of the same person stand in this one's weeks.
     """
 
     steps: tuple[Step, ...]
@@ -59,6 +60,7 @@ class Difference:
     same: int
     past: int
     clashes: tuple[Kept, ...]
+    others: int = 0
 
 
 def difference(
@@ -79,7 +81,11 @@ def difference(
     clashes: list[Kept] = []
     same = past = 0
     found: set[str] = set()
+    others = 0
+    first = min((one.entry.first_day for one in wanted), default=date.max)
+    last = max((one.entry.last_day for one in wanted), default=date.min)
     for kept in there:
+        others += kept.calendar not in (None, calendar) and _beside(kept.entry, first, last)
         new = ours.get(kept.uid)
         if kept.uid in found or (new is None and kept.calendar != calendar):
             continue
@@ -104,7 +110,12 @@ def difference(
                 Step(Doing.REMOVE, None, kept) if _replaced(kept.entry, wanted) else Step(Doing.CANCEL, gone, kept)
             )
     steps += [Step(Doing.WRITE, one, None) for one in wanted if one.entry.uid not in found]
-    return Difference(tuple(sorted(steps, key=_by_date)), tuple(touched), same, past, tuple(clashes))
+    return Difference(tuple(sorted(steps, key=_by_date)), tuple(touched), same, past, tuple(clashes), others)
+
+
+def _beside(entry: Entry | None, first: date, last: date) -> bool:
+    """True where an entry stands in the weeks of a plan that is not its own."""
+    return entry is not None and not entry.cancelled and first <= entry.last_day and entry.first_day <= last
 
 
 def _over(entry: Entry | None, today: date | None) -> bool:
