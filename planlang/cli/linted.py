@@ -27,7 +27,7 @@ from planlang.text.source import Source
 
 BATCH = 200
 """Files a process is given at once, at most."""
-ROUNDS = 8
+ROUNDS = 16
 """Batches a process is given in all, at least, where there are files enough: so that both end at about one time."""
 
 

@@ -1,7 +1,8 @@
 """A clinic's library of any size, made from a seed: the exercises and templates of the examples, and people's plans.
 
-The same seed and size always give the same bytes. Plans differ in everything that a plan says; a part of them comes from
-templates, a part takes exercises from libraries, most stand by themselves, as in a clinic that has begun to use templates.
+The same seed and size always give the same bytes. Plans differ in everything that a plan says; a part of them comes
+from templates, a part takes exercises from libraries, most stand by themselves, as in a clinic that has begun to use
+templates.
 """
 
 from __future__ import annotations
@@ -57,23 +58,33 @@ def texts(count: int, templates: list[tuple[str, str]], seed: int = 1) -> Iterat
             yield plain(person, with_library=chance.random() < 0.25)
 
 
-GOALS = """Twice round the pond with the dog; Up to the attic and down again without the rail; Stand through the Sunday service
-; Carry both bags from the bus; Dig two raised beds in one morning; Dance at the August fair; Kneel to weed the front path
-; The long stairs to the beach; Ride to the ferry and back; Play bowls on Saturdays; Lift the kettle with one hand"""
-TELLS = """Sore does not mean harm. Joints like regular work in small steps.; Little and often. On a sore day the easier one counts.
-; Walk to the second bench, rest 2 min, walk back.; 3 rounds, then tea at 10:30.; It was 14 degrees, so 20 min felt fine.
-; Nights may be sore for a day or two. That is no sign of harm.; Bus 442 stops by the pool, 9 to 17 on weekdays.
-; Chair 45 cm high, cushion 5 cm on top, 2 x 10.; The stairs at the station, 34 of them, before the 07:45 train.
-; Count 1 2 3 4 up, 1 2 3 4 down.; We danced every Saturday in 1998.; No excuse is needed for an easier week."""
-REASONS = """my books are there; the grandchildren run ahead; fresh vegetables; I miss the choir; the view from the top
-; the Saturday crew; it was our place; I want my mornings back"""
+GOALS = """\
+Twice round the pond with the dog; Up to the attic and down again without the rail
+; Stand through the Sunday service; Carry both bags from the bus; Dig two raised beds in one morning
+; Dance at the August fair; Kneel to weed the front path; The long stairs to the beach
+; Ride to the ferry and back; Play bowls on Saturdays; Lift the kettle with one hand"""
+TELLS = """\
+Sore does not mean harm. Joints like regular work in small steps.
+; Little and often. On a sore day the easier one counts.
+; Walk to the second bench, rest 2 min, walk back.; 3 rounds, then tea at 10:30.
+; It was 14 degrees, so 20 min felt fine.
+; Nights may be sore for a day or two. That is no sign of harm.
+; Bus 442 stops by the pool, 9 to 17 on weekdays.; Chair 45 cm high, cushion 5 cm on top, 2 x 10.
+; The stairs at the station, 34 of them, before the 07:45 train.; Count 1 2 3 4 up, 1 2 3 4 down.
+; We danced every Saturday in 1998.; No excuse is needed for an easier week."""
+REASONS = """\
+my books are there; the grandchildren run ahead; fresh vegetables; I miss the choir
+; the view from the top; the Saturday crew; it was our place; I want my mornings back"""
 PLACES = "kitchen; front room; hall; garden, by the wall; landing; veranda"
-CUES = """after the breakfast dishes; when the kettle is on; after the news at 7; before the midday meal; after feeding the cat
-; when the post has come"""
+CUES = """\
+after the breakfast dishes; when the kettle is on; after the news at 7; before the midday meal
+; after feeding the cat; when the post has come"""
 HABITS = "shoes by the stairs at night; band on the door; stick by the chair; water on the table; diary by the bed"
-DEEDS = """ask the hall when the class starts; borrow a 2 kg weight; ask the neighbour about the path; find the old backpack
-; have the second rail fixed"""
-REMARKS = """seen at home; agreed on the phone, 20 min; the left side is the better one; asked again in week 3
+DEEDS = """\
+ask the hall when the class starts; borrow a 2 kg weight; ask the neighbour about the path
+; find the old backpack; have the second rail fixed"""
+REMARKS = """\
+seen at home; agreed on the phone, 20 min; the left side is the better one; asked again in week 3
 ; stairs: 14, one rail; likes mornings"""
 
 
