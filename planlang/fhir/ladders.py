@@ -48,7 +48,14 @@ def _steps(exercise: Exercise, notes: bool) -> str:
     if rise and len(exercise.steps) > MANY:
         first = dose(exercise.steps[0].dose, notes)
         return f"{first}, up by {rise.amount} every {_weeks(rise.weeks)} to {rise.to}"
-    return ", then ".join(_step(step, notes) for step in exercise.steps)
+    said: list[str] = []
+    for step in exercise.steps:
+        words = _step(step, notes)
+        # What differs may be a quoted word only.
+        said.append(
+            "the same in another way" if said and words == _step(exercise.steps[len(said) - 1], notes) else words
+        )
+    return ", then ".join(said)
 
 
 def _step(step: Step, notes: bool) -> str:

@@ -13,9 +13,9 @@ from planlang.text.data import frozen
 
 @frozen
 class Phase:
-    """A session in such a stretch: its line (None: visits only), its weeks, its sittings with nothing moved by rest.
+    """A session in such a stretch: its line, its weeks, and its sittings where no rest falls.
 
-    `turns`: how many sessions take turns on these days.
+    `line`: None for visits and days away, which keep to none. `turns`: how many sessions take turns on these days.
     """
 
     session: Session
@@ -44,6 +44,7 @@ def phases(weeks: Weeks) -> list[Phase]:
 def _of(session: Session, weeks: Weeks) -> list[Phase]:
     lead, turns = _group(weeks.plan, session)
     runs: list[tuple[Days | None, list[Week]]] = []
+    elsewhere: list[tuple[Days | None, list[Week]]] = []  # days away keep to no line
     trained = 1
     for week in weeks.weeks:
         held = week.kind in (WeekKind.TRAINING, WeekKind.SPARE)
@@ -55,8 +56,8 @@ def _of(session: Session, weeks: Weeks) -> list[Phase]:
                 runs[-1][1].append(week)
             else:
                 runs.append((line, [week]))
-        elif sits and runs:
-            runs[-1][1].append(week)
+        elif sits:
+            elsewhere.append((None, [week]))
     return [
         Phase(
             session,
@@ -65,7 +66,7 @@ def _of(session: Session, weeks: Weeks) -> list[Phase]:
             tuple(s for week in its for s in week.sittings if s.name == session.name),
             turns,
         )
-        for line, its in runs
+        for line, its in (*runs, *elsewhere)
     ]
 
 

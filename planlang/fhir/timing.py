@@ -95,7 +95,7 @@ def _in(sitting: Sitting, starts: date) -> bool:
 def words(phase: Phase, zone: str | None) -> str:
     """`Mon, Wed, Fri at 07:30 for 35 min (Australia/Hobart)`."""
     session, line = phase.session, phase.line
-    parts = [days_words(line) if line else "as arranged, on the days listed"]
+    parts = [days_words(line) if line else "on the days listed"]
     if session.times:
         parts.append("at " + ", ".join(_clock(at) for at in session.times))
     if session.minutes:

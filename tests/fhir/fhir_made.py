@@ -5,8 +5,11 @@ from typing import Any
 
 from attrs import evolve
 
+from planlang.checking.nearest import library_of
 from planlang.fhir.bundle import bundle
 from planlang.fhir.context import Context
+from planlang.model.composing.compose import compose
+from planlang.model.composing.files import InLibrary
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
@@ -34,6 +37,15 @@ def plan_of(text: str, name: str = "a.plan") -> Plan:
     plan, _ = read_plan(Source(name, text))
     assert plan is not None
     return plan
+
+
+def made_of(path: Path, **parts: Any) -> dict[str, Any]:
+    """The bundle of a file, put together with the template and libraries that it names."""
+    whole, faults = compose(Source(str(path), path.read_text("utf-8")), InLibrary(library_of(path)))
+    assert faults == ()
+    plan, _ = read_plan(whole)
+    assert plan is not None
+    return bundle(Context(reckon(evolve(plan, code=plan.code or "P-001")), **parts))
 
 
 def made(text: str, **parts: Any) -> dict[str, Any]:

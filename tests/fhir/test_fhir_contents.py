@@ -78,6 +78,11 @@ def test_a_band_and_a_chair_of_the_persons_own_are_quoted_words_too():
     assert 'with "Maria\'s old vest"' in request(text, notes=True)["orderDetail"][0]["text"]
 
 
+def test_steps_that_differ_in_quoted_words_only_are_told_apart():
+    text = PLAIN.replace("DAYS", "days Mon").replace("then 3x8", 'then 2x8 "a lower step"')
+    assert "2x8, then the same in another way;" in request(text)["orderDetail"][0]["text"]
+
+
 def test_the_ladder_stands_in_the_request():
     assert request(ALLOTMENT)["orderDetail"][0]["text"] == (
         "sit-to-stand (strength): 2x6, then 2x8, then 2x10, then 3x10, then 3x10 at 2 kg; a step up every 2 weeks; "

@@ -69,3 +69,14 @@ def test_a_session_that_is_only_a_visit_has_dates_and_no_rule():
     text = PLAIN.replace("DAYS", "days Mon") + 'session "Call"\n days Tue\n visit in weeks 1, 4\n'
     call = requests(text)[1]
     assert call["occurrenceTiming"]["event"] == ["2027-03-02", "2027-03-23"]
+
+
+def test_a_session_held_away_has_dates_of_its_own():
+    text = PLAIN.replace("DAYS", "days Mon training weeks 1 to 2").replace(
+        "  zone", '  away 2027-03-15 to 2027-03-21 "a wedding" do session "A"\n  zone'
+    )
+    usual, away = (r["occurrenceTiming"] for r in requests(text))
+    assert usual["repeat"]["boundsPeriod"] == {"start": "2027-03-01", "end": "2027-03-14"}
+    assert away["repeat"]["boundsPeriod"] == {"start": "2027-03-15", "end": "2027-03-21"}
+    assert "dayOfWeek" not in away["repeat"]
+    assert away["event"] == ["2027-03-15"]

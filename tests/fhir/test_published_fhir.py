@@ -8,17 +8,20 @@ from typing import Any
 import pytest
 
 from planlang.fhir.bundle import to_bytes
-from tests.fhir.fhir_made import ALLOTMENT, ROOT, made
+from planlang.model.reading import kind_of
+from planlang.text.source import Source
+from tests.fhir.fhir_made import ALLOTMENT, ROOT, made, made_of
 from tests.fhir.fhir_readers import by_ourselves, everything, of_kind
 
-PLANS = sorted([*(ROOT / "examples" / "people").glob("*.plan"), *(ROOT / "examples" / "programmes").glob("*.plan")])
-WHOLE = [path for path in PLANS if "from template" not in path.read_text("utf-8")]
+FOLDERS = ("people", "programmes")
+PLANS = [path for name in FOLDERS for path in sorted((ROOT / "examples" / name).rglob("*.plan"))]
+PLANS = [path for path in PLANS if kind_of(Source("", path.read_text("utf-8"))) == "plan"]
 
 
 @pytest.mark.parametrize("notes", [False, True], ids=["codes only", "with notes"])
-@pytest.mark.parametrize("path", WHOLE, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
 def test_a_bundle_stands_before_every_reader(path, notes):
-    assert everything(json.loads(to_bytes(made(path.read_text("utf-8"), notes=notes)))) == {}
+    assert everything(json.loads(to_bytes(made_of(path, notes=notes)))) == {}
 
 
 Seed = Callable[[dict[str, Any], dict[str, Any], dict[str, Any]], None]
