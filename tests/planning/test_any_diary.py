@@ -15,6 +15,7 @@ from planlang.planning.diary_faults import diary_faults
 from planlang.planning.leeway.reckon import leeway
 from planlang.planning.leeway.standing_at import origin_of
 from planlang.planning.looking_back import past_of
+from planlang.planning.reckon import reckon
 from planlang.text.load import load
 from planlang.text.source import Source
 from tests.planning.plans import plan_of
@@ -101,6 +102,7 @@ def test_any_lines_are_looked_back_on(drawn):
     assert diary is not None
     past = past_of(plan, diary, as_of)
     assert [w.number for w in past.weeks.weeks] == list(range(1, plan.weeks + 1))
+    assert reckon(plan, past.rest, past.looking).weeks == past.weeks.weeks  # nothing more follows from what was found
     assert 0 <= past.done <= past.due
     assert past.done + past.blank <= past.due
     for held in past.held:
