@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from typing import Protocol
 
 from planlang.text.data import frozen
 
@@ -67,6 +68,30 @@ class Known(Fraction):
     def is_said_by(self, text: str) -> bool:
         """Whether its own text is the whole of it."""
         return Fraction(text) == self
+
+
+class Listening(Protocol):
+    """What writes down everything that is asked of numbers, while it is open."""
+
+    open: bool
+
+
+LISTENING: list[Listening] = []
+
+
+def only_shown(make: Callable[[], str]) -> str:
+    """A text for people that nothing is decided by: what is asked of numbers to make it is written down nowhere.
+
+    `make` must keep nothing that others may find.
+    """
+    were = [one for one in LISTENING if one.open]
+    for one in were:
+        one.open = False
+    try:
+        return make()
+    finally:
+        for one in were:
+            one.open = True
 
 
 PLAIN = (int, Fraction)

@@ -10,6 +10,7 @@ from planlang.model.compare import not_compared
 from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Away, Plan
+from planlang.model.quantity import only_shown
 from planlang.model.show import dose_text
 from planlang.planning.ladder import LONGEST_RUN, ladder_of
 from planlang.planning.reach import aim
@@ -134,7 +135,7 @@ def _reach(plan: Plan, dose: Dose, exercise: Exercise, span: Span) -> Iterator[F
 
 
 def _shown(dose: Dose) -> str:
-    return dose_text(dose) + (f' "{dose.variant}"' if dose.variant else "")
+    return only_shown(lambda: dose_text(dose)) + (f' "{dose.variant}"' if dose.variant else "")
 
 
 def _targets(plan: Plan) -> Iterator[Finding]:

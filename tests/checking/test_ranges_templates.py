@@ -382,3 +382,29 @@ def test_half_a_point_of_confidence_is_cut_off_as_ever() -> None:
         assert {one.where for one in found.ranged if any(holds(box, (k,)) for box in one.boxes)} == found_of(
             found, (k,), 0
         )
+
+
+def test_a_target_out_of_reach_for_many_is_proved_in_few_runs() -> None:
+    """The numbers that a message names are nothing that a finding hangs on."""
+    blanks = "  blank now 1000 to 6000 steps/day"
+    text = walk(blanks, "<now>", "300 steps/day", "5000 steps/day") + (
+        'target "More"\n  by week 10\n  reach <now + 900 steps/day> in walking\n'
+    )
+    found = checked(text)
+    (never,) = of_rule(found, "target-out-of-reach")
+    assert never.finding.message.startswith("now 4101 to 6000 steps/day: ")
+    assert found.cover is not None
+    assert found.cover.proved
+    assert found.cover.runs < 40
+
+
+def test_a_rise_that_stands_still_for_some_is_proved_in_few_runs() -> None:
+    blanks = "  blank now 1000 to 6000 steps/day"
+    found = checked(walk(blanks, "<now>", "5 %", "<now + 900 steps/day> rounded to 100"))
+    still = [one for one in of_rule(found, "contradiction") if "stands still" in one.finding.message]
+    assert len(still) == 1
+    assert found.cover is not None
+    assert found.cover.proved
+    for value in (1000, 1500, 1999, 2000, 2050, 4321, 6000):
+        said = any(holds(box, (value - 1000,)) for box in still[0].boxes)
+        assert (still[0].where in found_of(found, (value - 1000,), 0)) is said

@@ -35,7 +35,7 @@ class Type:
             return with_article(self.thing)
         if self.name == "list":
             return f"a list of {several(self.thing or 'text')}"
-        return f"a {self.name}"
+        return "words for a message" if self.name == "wording" else f"a {self.name}"
 
     def like(self, other: Type) -> bool:
         """True where the two can be compared: units and words don't matter, dimensions and things do."""
@@ -57,6 +57,8 @@ def several(noun: str) -> str:
 
 
 TEXT = Type("text")
+WORDING = Type("wording")
+"""Words for a message: they can be printed, or asked whether they are there, and never set against a text."""
 TRUTH = Type("truth")
 DATE = Type("date")
 TEXTS = Type("list")

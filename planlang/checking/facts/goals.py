@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, name_of, number, one_of
+from planlang.checking.expression.types import COUNT, DATE, TEXT, TEXTS, TRUTH, WORDING, name_of, number, one_of
 from planlang.checking.facts.registry import Facts, root, root_list, subject
 from planlang.checking.facts.verdict import Verdict, verdict
 from planlang.model.plan import Goal, Measuring, Target
+from planlang.model.quantity import only_shown
 from planlang.model.show import dose_text
 from planlang.planning.weeks import day_of
 
@@ -146,9 +147,10 @@ def _worst_weeks(facts: Facts, it: Target) -> str | None:
     return f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {', '.join(weeks[:-1])} and {weeks[-1]}"
 
 
-@target.fact("nearest", TEXT, "the nearest step of the ladder to its dose", LADDER, "reach")
+@target.fact("nearest", WORDING, "the nearest step of the ladder to its dose", LADDER, "reach")
 def _nearest(facts: Facts, it: Target) -> str | None:
-    return _verdict(facts, it).nearest
+    words = _verdict(facts, it).words
+    return None if words is None else only_shown(words)
 
 
 @target.fact("last-step", TEXT, "the last step of its exercise's ladder", "reach exercise begin then rise", "reach")

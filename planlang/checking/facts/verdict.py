@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
+from functools import partial
 
 from planlang.checking.facts.registry import Facts
 from planlang.model.plan import Target
@@ -20,8 +22,8 @@ class Verdict:
     """always, depends, never, open; None where the plan's weeks aren't reckoned or its exercise isn't there.
 
     `on_the_ladder`: some step is at least the dose; `first`, `last`: the first and last of the dates, wherever the
-    rest falls (`last` None where it may not be reached at all); `standing`: the whole answer; `nearest`: the
-    nearest step's dose where no step is at least it.
+    rest falls (`last` None where it may not be reached at all); `standing`: the whole answer; `words`: gives the
+    nearest step's dose in words, where no step is at least it.
     """
 
     word: str | None = None
@@ -29,7 +31,7 @@ class Verdict:
     first: date | None = None
     last: date | None = None
     standing: Standing | None = None
-    nearest: str | None = None
+    words: Callable[[], str] | None = None
 
     @property
     def worst(self) -> tuple[int, ...]:
@@ -55,7 +57,7 @@ def verdict(facts: Facts, target: Target) -> Verdict:
         found.earliest,
         found.latest,
         found,
-        dose_text(near, plan.today, exercise.name) if near else None,
+        partial(dose_text, near, plan.today, exercise.name) if near else None,
     )
 
 

@@ -12,6 +12,7 @@ from planlang.checking.ranges.cell import cell
 from planlang.checking.ranges.grid import Box, Stretch, between, corner, holds, rest_of, volume
 from planlang.checking.ranges.search import points
 from planlang.checking.ranges.trace import Axis, Trace
+from planlang.model.quantity import LISTENING
 from planlang.text.data import frozen
 
 T = TypeVar("T")
@@ -64,8 +65,12 @@ def cover(axes: tuple[Axis, ...], run: Callable[[Trace], T], most: int, tries: i
 
     def at(point: tuple[int, ...], within: Box) -> Box:
         trace = Trace(axes, point)
-        outcome = run(trace)
-        trace.open = False
+        LISTENING.append(trace)
+        try:
+            outcome = run(trace)
+        finally:
+            LISTENING.remove(trace)
+            trace.open = False
         for reason, often in trace.why.items():
             why[reason] = why.get(reason, 0) + often
         box = cell(trace, within)

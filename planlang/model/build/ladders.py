@@ -12,7 +12,7 @@ from planlang.model.build.doses import carry_on, dose
 from planlang.model.build.lines import Lines
 from planlang.model.dose import Dose, Load
 from planlang.model.exercise import Pace, Rise, Step
-from planlang.model.quantity import UNITS, Quantity, Range, number_text
+from planlang.model.quantity import UNITS, Quantity, Range, number_text, only_shown
 from planlang.syntax.nodes import Node, Statement
 from planlang.text.source import Span
 
@@ -91,7 +91,7 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
     part, start = _what_rises(first.dose, rise.to)
     if start is None:
         context.cannot_reckon(
-            f"`rise` to {rise.to} has nothing in `begin` that it could raise.",
+            only_shown(lambda: f"`rise` to {rise.to} has nothing in `begin` that it could raise."),
             rise.span,
             "Begin and rise in one kind of unit.",
         )
@@ -102,7 +102,7 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
     percent = rise.amount.unit == "%"
     if not percent and rise.amount.dimension != start.dimension:
         context.cannot_reckon(
-            f"`rise {rise.amount}` and `begin` have different units.",
+            only_shown(lambda: f"`rise {rise.amount}` and `begin` have different units."),
             rise.span,
             f"Write the rise in {unit}, or as a percentage.",
         )
@@ -110,7 +110,7 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
     add = rise.amount.value if percent else rise.amount.base / UNITS[unit].factor
     if goal <= start.value or add <= 0:
         context.contradicts(
-            f"A rise from {start} to {Quantity(goal, unit)} goes nowhere.",
+            only_shown(lambda: f"A rise from {start} to {Quantity(goal, unit)} goes nowhere."),
             rise.span,
             "Write an aim above `begin`.",
             begin.span,
@@ -138,19 +138,26 @@ def _risen(first: Step, rise: Rise, begin: Statement, context: Context) -> list[
 
 def _stands_still(value: Fraction, add: Fraction, grain: Fraction, rise: Rise, context: Context) -> None:
     """Says what would move: the largest round number to cut down to, or the smallest whole percentage."""
+    context.contradicts(
+        only_shown(
+            lambda: (
+                f"At {number_text(value)} this rise stands still: {rise.amount} more is cut down to the same number "
+                "again."
+            )
+        ),
+        rise.span,
+        only_shown(lambda: _moving(value, add, grain, rise)),
+    )
+
+
+def _moving(value: Fraction, add: Fraction, grain: Fraction, rise: Rise) -> str:
     raised = value + (value * add / 100 if rise.amount.unit == "%" else add)
     moving = [n for n in NICE if n * floor(raised / n) > value]
     if moving:
-        help = f"Write `rounded to {moving[-1]}`."
-    else:
-        following = grain * (floor(value / grain) + 1)
-        percent = ceil((following / value - 1) * 100) if value > 0 else 0
-        help = f"Write `rise {percent} %`, the smallest whole percentage that moves." if percent else "Begin above 0."
-    context.contradicts(
-        f"At {number_text(value)} this rise stands still: {rise.amount} more is cut down to the same number again.",
-        rise.span,
-        help,
-    )
+        return f"Write `rounded to {moving[-1]}`."
+    following = grain * (floor(value / grain) + 1)
+    percent = ceil((following / value - 1) * 100) if value > 0 else 0
+    return f"Write `rise {percent} %`, the smallest whole percentage that moves." if percent else "Begin above 0."
 
 
 def _last_place(begin: Statement, start: Quantity, context: Context) -> Fraction:

@@ -9,8 +9,10 @@ from functools import cache, partial
 from attrs import field
 
 from planlang.model.compare import not_compared
+from planlang.model.dose import Dose
 from planlang.model.exercise import Exercise
 from planlang.model.plan import Plan, Target
+from planlang.model.quantity import only_shown
 from planlang.model.show import dose_text
 from planlang.planning.ladder import ladder_of
 from planlang.planning.leeway.data import UNRECKONED, Standing, Verdict
@@ -134,11 +136,15 @@ class Verdicts:
     def _too_high(self, target: Target, exercise: Exercise) -> str:
         assert target.reach is not None
         near = self.aim(exercise, target).nearest
-        wanted = dose_text(target.reach)
+        wanted = _shown(target.reach)
         if near is None:
             return f"`{wanted}` can't be compared with any step of `{exercise.name}`."
-        nearest = f"step {near + 1}, {dose_text(exercise.steps[near].dose)}"
+        nearest = f"step {near + 1}, {_shown(exercise.steps[near].dose)}"
         return f"No step of `{exercise.name}` is at least `{wanted}`; the nearest is {nearest}."
+
+
+def _shown(dose: Dose) -> str:
+    return only_shown(lambda: dose_text(dose))
 
 
 def _no_ladder(target: Target) -> str:
