@@ -197,7 +197,10 @@ def built() -> Server:
 
     @server.feature(lsp.SHUTDOWN)
     def shutdown(ls: Server, params: None) -> None:
+        server.documents.clear()  # what is being worked out for them is given up
         for task in server.waiting.values():
             task.cancel()
+        for pool in (server.slow, server.quick):
+            pool.shutdown(wait=False, cancel_futures=True)
 
     return server

@@ -271,6 +271,17 @@ def test_formatting_folding_and_symbols(tmp_path):
     with_editor(test)
 
 
+def test_a_text_that_lies_nowhere_yet_is_checked(tmp_path):
+    async def test(editor: Editor) -> None:
+        uri = editor.open(tmp_path / "no" / "folder" / "one.plan", 'plan "P"\n lasts 8 weks\n')
+        assert "unreadable" in {d.code for d in await editor.findings(uri)}
+        new = lsp.TextDocumentItem("untitled:Untitled-1", "plan", 1, 'plan "P"\n lasts 8 weks\n')
+        editor.client.text_document_did_open(lsp.DidOpenTextDocumentParams(new))
+        assert "unreadable" in {d.code for d in await editor.findings(new.uri)}
+
+    with_editor(test)
+
+
 def test_a_closed_text_has_no_findings_left(tmp_path):
     async def test(editor: Editor) -> None:
         uri = editor.open(tmp_path / "one.plan", "plan\n")
