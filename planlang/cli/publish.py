@@ -181,4 +181,4 @@ def _signed_in(address: Address, user: str | None) -> Iterator[Server]:
         finally:
             server.close()
     except ServerFault as fault:
-        raise click.UsageError(f"{fault}. Nothing was written.") from None
+        raise click.ClickException(f"{fault}. Nothing was written.") from None

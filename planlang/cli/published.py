@@ -48,7 +48,7 @@ def say(origin: str, course: Course, dry_run: bool, todo: Difference, withdrawin
     counts = [f"{_count(steps, doing)} {word}" for doing, word in DID.items() if _count(steps, doing)]
     said = ", ".join(counts) or ("nothing of this plan is there" if withdrawing else "nothing to write")
     click.echo(f'{origin}: the calendar "{NAME}"')
-    click.echo(f"  {'entries that would be' if dry_run else 'entries'} {said}" if counts else f"  {said}")
+    click.echo(f"  entries{', were it no dry run' if dry_run else ''}: {said}" if counts else f"  {said}")
     if todo.same:
         click.echo(f"  {_entries(todo.same)} already there as they should be")
     if todo.past:
