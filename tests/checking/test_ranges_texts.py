@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planlang.checking.rule import Rule
 from planlang.syntax.nodes import Statement
 from planlang.syntax.read import read
+from planlang.text.finding import Finding
 from planlang.text.source import Source
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -57,3 +60,18 @@ def test_other_digits_and_more_of_them_are_read_alike(line: str, data: st.DataOb
                 other += [line[end : token.start_pos], re.sub(r"\d+", lambda _: data.draw(STEPS), str(token))]
                 end = token.end_pos or 0
         assert shape("".join([*other, line[end:]]) + "\n") == shape(line + "\n")
+
+
+def test_words_for_a_message_are_set_against_nothing(
+    faults_of: Callable[..., list[Finding]], rule_of: Callable[..., Rule]
+) -> None:
+    """They are made unseen by what a range is proved by, so no finding may hang on what they say."""
+    looks = {"looks_at": "each target", "message": "the nearest is {its nearest}"}
+    assert rule_of(flags_when="its nearest is written", **looks)
+    for flags in (
+        'its nearest is "1x5"',
+        'its nearest is any of "1x5", "1x6"',
+        "mention of falling in its nearest is written",
+    ):
+        (fault,) = faults_of(flags_when=flags, **looks)
+        assert "words for a message" in fault.message or "text" in fault.message
