@@ -77,13 +77,18 @@ def sheets() -> dict[str, Sheet]:
 
 
 def in_the_browser(name: str, one: Sheet, folder: Path) -> list[object]:
-    """What axe-core finds in the page as it is laid out."""
+    """What axe-core finds in a sheet's page as it is laid out."""
+    return axe_in_browser(name, html(one), folder)
+
+
+def axe_in_browser(name: str, page: str, folder: Path) -> list[object]:
+    """What axe-core finds in a page as it is laid out."""
     source = (NODE / "node_modules" / "axe-core" / "axe.min.js").read_text("utf-8").replace("</script", "<\\/script")
     path = folder / f"{name}-axe.html"
-    path.write_text(html(one).replace("</body>", RUN.format(axe=source) + "</body>"), "utf-8")
-    page = browse("--dump-dom", "--virtual-time-budget=20000", path.as_uri())
+    path.write_text(page.replace("</body>", RUN.format(axe=source) + "</body>"), "utf-8")
+    seen = browse("--dump-dom", "--virtual-time-budget=20000", path.as_uri())
     path.unlink()
-    said = re.search(r'<pre id="found">(.*?)</pre>', page, re.S)
+    said = re.search(r'<pre id="found">(.*?)</pre>', seen, re.S)
     answer = json.loads(escaping.unescape(said[1])) if said and said[1] else None
     if answer is None or "color-contrast" not in answer["passes"]:
         raise SystemExit(f"{name}: axe-core gave no answer")
