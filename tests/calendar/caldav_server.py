@@ -204,8 +204,12 @@ class Between:
         finally:
             line.close()
         keep = {k: v for k, v in answer.getheaders() if k.lower() not in ("content-length", "connection")}
-        if self.after:
-            self.after(method, path)
+        try:
+            if self.after:
+                self.after(method, path)
+        except ConnectionError:
+            handler.close_connection = True
+            return
         self.answer(handler, answer.status, keep, data)
 
     @staticmethod

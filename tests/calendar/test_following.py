@@ -26,6 +26,7 @@ from planlang.planning.week import WeekKind, Weeks
 from planlang.text.source import NOWHERE, Source
 from tests.calendar.made import CLINIC, KEY, beds, made_of, plan_of, text_of
 from tests.calendar.readers import everybody
+from tests.planning.review.test_review_words import BANNED
 from tests.planning.test_looking_back_against_oracle import plans_with_diaries
 from tests.strategies import examples, small_plans
 
@@ -293,6 +294,26 @@ def test_in_turn_the_one_not_done_comes_next() -> None:
 def test_a_retold_past_gives_the_same_calendar_whatever_order_its_lines_have() -> None:
     lines = [*done_until(beds(), "2027-05-09", (3,)), "2027-03-15 rest", f'2027-04-02 moved "{CHAIR}" to 2027-04-03']
     assert followed(beds(), diary_of(*lines)).data == followed(beds(), diary_of(*reversed(lines))).data
+
+
+LIVES = {
+    "one easier week": ["2027-03-08 rest"],
+    "more than there is room for": [f"2027-03-{d:02} rest" for d in (8, 15, 22, 29)],
+    "a flare that lasts": ["2027-03-09 flare of knee, right", "2027-03-24 flare over"],
+    "nothing but not done": [f'2027-03-{d:02} not done "{CHAIR}" because life' for d in (1, 3, 5, 8, 10, 12)],
+    "blanks": ["2027-03-26 pain 3/10"],
+}
+
+
+@pytest.mark.parametrize("life", LIVES)
+def test_no_text_that_a_diary_brings_out_blames_or_promises(life: str) -> None:
+    """Common practice, no source: a flare is not failure, and an easier week is part of the plan."""
+    first = made_of(beds()).data
+    made = followed(beds(), diary_of(*LIVES[life]), previous=first)
+    said = {line for e in made.entries for line in (e.summary, *e.description.split("\n"))}
+    said.discard("This week is part of the plan. Nothing is lost.")
+    assert len(said) > 20
+    assert [line for line in sorted(said) if BANNED.search(line)] == []
 
 
 def agreed(plan: Plan) -> Plan:
