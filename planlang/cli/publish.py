@@ -67,6 +67,8 @@ def command(
     address = _address(to)
     if changed_too and not withdraw:
         raise click.UsageError("--changed-too goes with --withdraw only")
+    if withdraw and (rest or diary is not None):
+        raise click.UsageError("--withdraw takes everything of the plan away: leave --rest and --diary out")
     if withdraw:
         return _withdraw(path, address, user, dry_run, changed_too, as_json)
     day = today.date() if today else None

@@ -424,8 +424,14 @@ def test_what_compile_refuses_is_refused_before_the_server_is_asked(
     assert between.asked == []
 
 
-def test_changed_too_goes_with_withdraw_only(desk: Desk, account: Account) -> None:
-    assert desk.publish(desk.plan(), "--changed-too")[0] == 2
+@pytest.mark.parametrize(
+    "more", [("--changed-too",), ("--withdraw", "--rest", "2"), ("--withdraw", "--diary", "x"), ("--rest", "9")]
+)
+def test_options_that_say_nothing_together_are_a_wrong_call(
+    desk: Desk, account: Account, between: Between, more: tuple[str, ...]
+) -> None:
+    assert desk.publish(desk.plan(), *more, to=between.url)[0] == 2
+    assert between.asked == []
 
 
 def test_without_the_library_one_sentence_says_which_to_install(
