@@ -124,6 +124,5 @@ def test_the_clinic_file_of_the_readme_is_one(library):
     code, said = ran("planlang rules list", cwd=library)
     assert code == 0, said
     assert "1 switched off." in said
-    assert set(CLINIC) == {
-        "clinic", "contacts", "calendar-key-file", "zone", "packs", "measures", "conditions", "rules", "waivers", "ignore",
-    }  # fmt: skip
+    known = "clinic contacts calendar-key-file zone packs measures conditions ignore rules waivers"
+    assert set(CLINIC) == set(known.split())

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planlang.people.review.ladder_chart import ladder_chart
 from planlang.people.review.measure_chart import measure_chart
-from planlang.people.review.pain_chart import pain_chart
+from planlang.people.review.pain_chart import pain_chart, shown
 from planlang.people.review.style import STYLE
 from planlang.people.review.tables import figure, paragraphs, said, table
 from planlang.people.review.weeks_chart import weeks_chart
@@ -14,6 +14,7 @@ from planlang.planning.review import below
 from planlang.planning.review import wording as words
 from planlang.planning.review.data import Review
 from planlang.planning.review.screen import first_lines
+from planlang.planning.week import WeekKind
 
 NOTE = "For the clinician. It supports your judgement and does not replace it; local rules come first."
 MANY = 2
@@ -69,8 +70,9 @@ def _strong(line: str) -> str:
 def _sessions(review: Review) -> Iterator[str]:
     yield f"<section>\n<h2>Sessions done ({words.REPORTED})</h2>"
     yield from paragraphs(below.session_lines(review))
-    if review.weeks:
+    if any(w.outcomes or w.kind is WeekKind.REST for w in review.weeks):
         yield figure(weeks_chart(review))
+    if review.weeks:
         rows = [(f"Week {w.number}", words.day_text(w.starts), words.week_text(w)) for w in review.weeks]
         yield from table("Week by week", ("Week", "From", "What came of it"), rows)
     yield from paragraphs(below.rest_lines(review))
@@ -80,7 +82,7 @@ def _sessions(review: Review) -> Iterator[str]:
 def _pain(review: Review) -> Iterator[str]:
     yield "<section>\n<h2>Pain</h2>"
     yield from paragraphs([f"{words.limit_text(review).capitalize()}."])
-    if review.pain.days:
+    if any(day >= shown(review)[0] for day, _ in review.pain.days):
         yield figure(pain_chart(review))
     rows = [(words.day_text(day), f"{words.number(value)}/10") for day, value in review.pain.mornings]
     yield from table("Next mornings, last 2 weeks", ("Morning", "Pain"), rows)
@@ -88,6 +90,8 @@ def _pain(review: Review) -> Iterator[str]:
 
 
 def _exercises(review: Review) -> Iterator[str]:
+    if not review.exercises:
+        return
     yield "<section>\n<h2>Exercises</h2>"
     rows = [
         (

@@ -114,7 +114,7 @@ def _decisions(
         standing = one.standing
         if one.met is None and standing.verdict is Verdict.NEVER:
             yield f"A new date, or an earlier step, for {_quoted(standing.target.title)}."
-    if plan.weeks and past.week > plan.weeks - SOON:
+    if plan.weeks and past.week > plan.weeks - min(SOON, plan.weeks // 2):
         yield "The next block: a proposal is below."
     up = [one for one in exercises if one.next.next is Next.ON and _goes_up(one)]
     if up:

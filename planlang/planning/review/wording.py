@@ -51,6 +51,8 @@ def tally_text(tally: Tally) -> str:
     """`2 of 3 done, 1 of them in part, 1 not done, 2 with no entry`: what is not there is not said."""
     if not tally.due:
         return f"{counted(tally.ahead, 'session')} ahead" if tally.ahead else "nothing due"
+    if tally.blank == tally.due:
+        return f"{tally.due} due, {NOT_TOLD}" + (f", {tally.ahead} ahead" if tally.ahead else "")
     said = [f"{tally.done} of {tally.due} done"]
     if tally.part:
         said.append(f"{tally.part} of them in part")
