@@ -85,6 +85,16 @@ def _longest_time(_: Facts, it: Dose) -> Fraction | None:
     return max(found, default=None)
 
 
+@dose.fact("whole-time", number("s"), "the time of all its sets, or its one time, one side, without rests", ASKED)
+def _whole_time(_: Facts, it: Dose) -> Fraction | None:
+    found = [
+        in_base(sum((amount.high for amount in side.size.by_set()), Fraction(0)), side.size.unit)
+        for side in sides(it)
+        if side.size is not None and side.size.kind in (SizeKind.TIME, SizeKind.TIMED_SETS) and side.size.amounts
+    ]
+    return max(found, default=None)
+
+
 @dose.fact("step-height", number("m"), "how high the step is that is climbed", ASKED)
 def _step_height(_: Facts, it: Dose) -> Fraction | None:
     return max((side.step_height.base for side in sides(it) if side.step_height), default=None)
