@@ -10,17 +10,20 @@ from planlang.checking.engine import run
 from planlang.checking.facts.registry import Facts
 from planlang.checking.rulebook import Rulebook
 from planlang.model.composing.composed import Composed, Piece
-from planlang.model.composing.sheet import Section, Sheet, sheet
+from planlang.model.composing.sheet import Line, Section, Sheet, sheet
 from planlang.model.plan import Plan
 from planlang.model.reading import read_plan
 from planlang.planning.reckon import reckon
-from planlang.text.finding import Finding, Related, contradiction
+from planlang.syntax.statements import ANYWHERE, FILES, FORMS, HEADERS
+from planlang.text.finding import Finding, Related, contradiction, unreadable
 from planlang.text.source import Source, Span
 
 FIRST_DAY = date(2024, 1, 1)
 """A Monday; a library has no dates, so any will do."""
 WEEKS = 52
 _WORD = "library"
+_HOLDS = ("exercise", "activity")
+"""The blocks of a library."""
 
 
 def library_findings(source: Source, book: Rulebook) -> tuple[Plan | None, tuple[Finding, ...], tuple[str, ...]]:
@@ -39,18 +42,21 @@ def library_findings(source: Source, book: Rulebook) -> tuple[Plan | None, tuple
     found = [*findings, *weeks.findings, *(one.finding for one in flagged)]
     kept = [_own(finding, whole) for finding in found if _about(finding, whole)]
     names = tuple(rule.name for rule in book.in_force() if _WORD in rule.applies.files)
-    return plan, (*kept, *_two_titles(read)), names
+    return plan, (*kept, *_two_titles(read), *_of_a_plan(read)), names
 
 
 def _as_plan(read: Sheet) -> Composed:
     """The library's text with the header of a plan, and a session for all of its exercises."""
     pieces: list[Piece] = []
     for section in read.sections:
+        if _block_of_a_plan(section):
+            continue
         if section is read.head and section.header is not None:
             pieces += _header(section, read)
         elif section.header is not None:
             pieces.append(_same(section.header.span, read))
-        pieces += [_same(line.span, read) for line in section.lines]
+        kept = (line for line in section.lines if section is not read.head or not _line_of_a_plan(line))
+        pieces += [_same(line.span, read) for line in kept]
     end = Span(len(read.source.text), len(read.source.text))
     names = dict.fromkeys(s.key[1] for s in read.sections if s.kind == "exercise" and len(s.key) > 1)
     if names:
@@ -89,6 +95,31 @@ def _own(finding: Finding, whole: Composed) -> Finding:
         for one in finding.related
     )
     return evolve(finding, span=whole.shown(finding.span), source=whole.own, related=related)
+
+
+def _block_of_a_plan(section: Section) -> bool:
+    return section.header is not None and section.kind in HEADERS and section.kind not in (*FILES, *_HOLDS)
+
+
+def _line_of_a_plan(line: Line) -> bool:
+    form = FORMS.get(line.name)
+    return form is not None and not {_WORD, ANYWHERE} & set(form.blocks)
+
+
+def _of_a_plan(read: Sheet) -> tuple[Finding, ...]:
+    """What a plan or a template says and a library does not: nobody who takes an exercise from it would see it."""
+    lines = [section.header for section in read.sections if _block_of_a_plan(section) and section.header is not None]
+    if read.head is not None:
+        lines += [line for line in read.head.lines if _line_of_a_plan(line)]
+    return tuple(
+        unreadable(
+            f"`{read.said(line)}` belongs in a plan or a template; a library holds exercises and activities.",
+            line.words,
+            read.source,
+            "Move it to the plan or the template that it is meant for.",
+        )
+        for line in lines
+    )
 
 
 def _two_titles(read: Sheet) -> tuple[Finding, ...]:
