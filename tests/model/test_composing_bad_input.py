@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from planlang.model.composing.compose import compose
-from planlang.model.composing.files import TextFiles
+from planlang.model.composing.files import InLibrary, NotOpened, TextFiles
+from planlang.model.composing.instance import lowest
 from planlang.text.finding import Level
 from planlang.text.source import Source
 from tests.model.composing_help import KNEE, LIBRARY, PLAN, one, together
@@ -237,3 +238,38 @@ def test_plan_from_nowhere_opens_nothing():
     source, found = compose(Source("p.plan", PLAN))
     assert [source.place(f.span).line for f in found] == [4]
     assert "not looked for here" in found[0].message
+
+
+def test_a_template_that_no_plan_can_be_made_from_is_too_deep_itself():
+    """Four templates at most: the one that is checked is the first of them."""
+    texts = {f"t{n}": f'template "T"\n  from template "t{n + 1}"\n' for n in range(1, 4)}
+    files = TextFiles({**texts, "t4": 'template "T"\n  lasts 6 weeks\n'})
+    within = lowest(Source("t1", 'template "T"\n  from template "t2"\n'), files)
+    assert within.findings == ()
+    beyond = lowest(Source("t0", 'template "T"\n  from template "t1"\n'), files)
+    assert "4 deep" in beyond.findings[0].message
+
+
+def test_what_is_left_out_is_not_changed_too():
+    finding, line = one(
+        PLAN + 'leave out exercise hip-hinge because "the back"\nchange exercise hip-hinge\n  begin 2x5\n', knee=KNEE
+    )
+    assert finding.rule == "contradiction"
+    assert line == 'leave out exercise hip-hinge because "the back"'
+    assert finding.related[0].message == "the other is here"
+
+
+def test_what_to_leave_out_is_named_not_written_without_change():
+    finding, _ = one(PLAN + 'leave out exercise zzz because "x"\n', knee=KNEE)
+    assert finding.advice.startswith("Take the line out, or name one of the template's: sit-to-stand")
+
+
+def test_an_exercise_without_a_ladder_gives_no_part_of_one():
+    finding, _ = one(PLAN + "exercise hop\n  kind strength\n  ladder steps 1 to 2\n", knee=KNEE)
+    assert finding.advice == "Write the ladder here, beginning with a line: begin 2x6"
+
+
+def test_folders_written_the_windows_way_are_shown_the_other_way(tmp_path):
+    made = InLibrary(tmp_path).open("..\\knee.plan", Source(str(tmp_path / "p.plan"), ""))
+    assert isinstance(made, NotOpened)
+    assert made.help == 'Folders are parted by a plain stroke here: "../knee.plan"'

@@ -75,6 +75,11 @@ class InLibrary:
                 "above, or the folder that was given. A clinic.yaml at the top of the library says where that is.",
             )
         self.there(path)
+        if "\\" in name and not path.exists():
+            return NotOpened(
+                f'"{name}" can\'t be read: there is no such file',
+                f'Folders are parted by a plain stroke here: "{name.replace(chr(92), "/")}"',
+            )
         if path not in self._read:
             self._read[path] = read_whole(path, shown)
         return self._read[path]

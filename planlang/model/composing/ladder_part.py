@@ -40,7 +40,10 @@ def part_of(block: Block, below: list[Out], findings: Findings) -> tuple[Out, ..
         return None
     made = part(block.kind, below, *wanted(line.statement), line.words)
     if made.fault:
-        findings.cannot_read(f"`{line.said}`: {made.fault}.", line.words, "Name steps of the ladder, counted from 1.")
+        help = "Name steps of the ladder, counted from 1."
+        if not any(one.name in LADDER for one in below):
+            help = "Write the ladder here, beginning with a line: begin 2x6"
+        findings.cannot_read(f"`{line.said}`: {made.fault}.", line.words, help)
         return tuple(one for one in below if one.name in LADDER) or None
     return made.lines
 

@@ -197,19 +197,22 @@ def _nothing_there(change: Block, blocks: list[Block], findings: Findings) -> No
     )
 
 
-def _near(key: tuple[str, ...], blocks: list[Block], findings: Findings) -> str:
+def _near(key: tuple[str, ...], blocks: list[Block], findings: Findings, left_out: bool = False) -> str:
     """What of the template was most likely meant."""
     other = next((b for b in blocks if b.key[0] != key[0] and plain_key(b.key) == plain_key(key)), None)
     if other is not None:
         return f"It is an {other.kind} there: write {other.kind} {key[-1]}"
     there = [b.key[1] for b in blocks if plain_key(b.key)[0] == plain_key(key)[0] and len(b.key) > 1]
     kind = key[0]
+    if kind in ("exercise", "activity"):  # a library may say them, and the template only name them
+        there += [name for b in blocks for line in b.lines for name in _names(line) if name not in there]
     if len(key) < 2:
         return f"Write the block without `change`: {kind}"
     near = did_you_mean(key[1], there) if findings.meant() else ""
-    return (
-        near or f"Write it without `change` to add it, or name one of the template's: {', '.join(there[:8]) or 'none'}."
-    )
+    if near:
+        return near
+    first = "Take the line out" if left_out else "Write it without `change` to add it"
+    return f"{first}, or name one of the template's: {', '.join(there[:8])}." if there else f"{first}."
 
 
 def _without(base: Body, own: Body, findings: Findings) -> None:
@@ -233,7 +236,16 @@ def _without(base: Body, own: Body, findings: Findings) -> None:
             findings.cannot_read(
                 f"`{_short(line)}`: the template has none, so nothing is left out.",
                 line.words,
-                _near(key, base.blocks, findings),
+                _near(key, base.blocks, findings, left_out=True),
+            )
+            continue
+        change = next((b for b in own.blocks if b.change and b.key == key and b.header is not None), None)
+        if change is not None and change.header is not None:
+            findings.contradicts(
+                f"`{_short(line)}`, and `{change.header.said}`: it can't be both.",
+                line.words,
+                "Keep one of the two.",
+                (Related("the other is here", change.header.words, findings.own),),
             )
             continue
         if there is not None:

@@ -88,7 +88,7 @@ class Composing:
             round_about = " to ".join(f'"{called(one)}"' for one in (*chain[chain.index(found) :], found))
             findings.cannot_read(f"Templates lead in a circle: {round_about}.", place, "Take one of them out.", here)
             return None
-        if len(chain) > MOST_DEEP:
+        if len(chain) > MOST_DEEP - self.making.instance:  # a template is itself the first of them
             findings.cannot_read(
                 f"Templates made from templates go {MOST_DEEP} deep at most, and this is deeper.",
                 place,
