@@ -35,6 +35,10 @@ _CODE = re.compile(r"^[ \t]*for[ \t]+([A-Z]{1,4}-[0-9]{1,6})\b", re.MULTILINE)
 class Beside(Protocol):
     """Where other plans come from."""
 
+    @property
+    def files(self) -> Files:
+        """What the plans here are put together from."""
+
     def previous(self, plan: Plan) -> Plan | None:
         """The plan that this one continues; None where it isn't found, isn't read whole, or is not in the library."""
 

@@ -78,7 +78,12 @@ def check(
     if plan is None:
         return Checked(source, None, None, in_place(findings, source))
     weeks = reckon(plan)
-    found, unjudged = judge(book, Facts(plan, weeks, today, beside, contacts), findings, keeping, kind)
+    facts = Facts(plan, weeks, today, beside, contacts)
+    if plan.continues:
+        from planlang.checking.continued import continued  # most plans continue none
+
+        findings = (*findings, *continued(facts))
+    found, unjudged = judge(book, facts, findings, keeping, kind)
     rules = tuple(rule.name for rule in book.in_force())
     return Checked(source, plan, weeks, in_place(found, source), rules, unjudged)
 
