@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 
 from attrs import evolve
@@ -68,6 +69,12 @@ def put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool = 
     return evolve(made, text=f"<{spot.text}>") if made.text is None and spot.quoted else made
 
 
+@lru_cache(maxsize=1024)
+def _meant(name: str, declared: tuple[str, ...]) -> str:
+    """Which blank was most likely meant; a template is filled many times, with the same slips in it."""
+    return did_you_mean(name, declared)
+
+
 def _put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool) -> Put:
     written = expression.read(spot.text)
     if isinstance(written, str):
@@ -76,7 +83,7 @@ def _put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool) 
         return Put(None, f"`<{spot.text}>` is no value that is understood: {written}.", _EXAMPLES)
     unknown = next((name for name in written.blanks if name not in filled), None)
     if unknown is not None:
-        help = did_you_mean(unknown, filled) or f"Declare it: blank {unknown} 4 to 12"
+        help = _meant(unknown, tuple(filled)) or f"Declare it: blank {unknown} 4 to 12"
         return Put(None, f"`<{spot.text}>` names the blank {unknown}, which is not declared here.", help)
     used = [filled[name] for name in written.blanks]
     if any(one.blank.text for one in used):
