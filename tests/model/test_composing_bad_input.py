@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from planlang.checking.check import check
+from planlang.checking.clinic import rulebook
 from planlang.model.composing.compose import compose
 from planlang.model.composing.files import InLibrary, NotOpened, TextFiles
 from planlang.model.composing.instance import lowest
@@ -273,3 +275,11 @@ def test_folders_written_the_windows_way_are_shown_the_other_way(tmp_path):
     made = InLibrary(tmp_path).open("..\\knee.plan", Source(str(tmp_path / "p.plan"), ""))
     assert isinstance(made, NotOpened)
     assert made.help == 'Folders are parted by a plain stroke here: "../knee.plan"'
+
+
+def test_of_thousands_of_blanks_that_nobody_declares_the_first_are_told() -> None:
+    lines = "".join(f"exercise e{n}\n  begin 2x<nobody-{n}>\n" for n in range(3_000))
+    found = check(Source("a.plan", f'template "Too many"\n  lasts 8 weeks\n{lines}'), rulebook()[0]).findings
+    said = [f for f in found if "not declared here" in f.message]
+    assert 100 <= len(said) <= 300
+    assert any(f.message == "More is wrong here than is told." for f in found)

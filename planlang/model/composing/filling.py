@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import lru_cache
+from functools import partial
 from math import floor
 
 from attrs import evolve
@@ -54,7 +54,7 @@ class Put:
 
     text: str | None
     fault: str = ""
-    help: str = ""
+    help: str | Callable[[], str] = ""
     value: Fraction | None = None
     unit: str = ""
     expr: Expr | None = None
@@ -69,10 +69,9 @@ def put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool = 
     return evolve(made, text=f"<{spot.text}>") if made.text is None and spot.quoted else made
 
 
-@lru_cache(maxsize=1024)
-def _meant(name: str, declared: tuple[str, ...]) -> str:
-    """Which blank was most likely meant; a template is filled many times, with the same slips in it."""
-    return did_you_mean(name, declared)
+def _declare(name: str, declared: tuple[str, ...]) -> str:
+    """Which blank was most likely meant, or how to declare it; asked only where it is shown."""
+    return did_you_mean(name, declared) or f"Declare it: blank {name} 4 to 12"
 
 
 def _put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool) -> Put:
@@ -83,8 +82,8 @@ def _put(spot: Spot, filled: Mapping[str, Filled], beside: str, symbolic: bool) 
         return Put(None, f"`<{spot.text}>` is no value that is understood: {written}.", _EXAMPLES)
     unknown = next((name for name in written.blanks if name not in filled), None)
     if unknown is not None:
-        help = _meant(unknown, tuple(filled)) or f"Declare it: blank {unknown} 4 to 12"
-        return Put(None, f"`<{spot.text}>` names the blank {unknown}, which is not declared here.", help)
+        said = f"`<{spot.text}>` names the blank {unknown}, which is not declared here."
+        return Put(None, said, partial(_declare, unknown, tuple(filled)))
     used = [filled[name] for name in written.blanks]
     if any(one.blank.text for one in used):
         return _text(spot, written, used)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from math import floor
 
@@ -153,12 +153,14 @@ class _Fill:
             return Filled(self.blank, shown=self.shown)
         return self._text() if strings else self._amount()
 
-    def _wrong(self, message: str, help: str = "", harmful: bool = False) -> None:
-        related = (Related("the template asks for it here", self.blank.span, self.base.source),)
-        if harmful:
-            self.making.findings.contradicts(message, self.shown, help, related)
-        else:
-            self.making.findings.cannot_read(message, self.shown, help, related)
+    def _wrong(self, message: str, help: str | Callable[[], str] = "") -> None:
+        self.making.findings.cannot_read(message, self.shown, help, self._asked_for())
+
+    def _contradicts(self, message: str, help: str) -> None:
+        self.making.findings.contradicts(message, self.shown, help, self._asked_for())
+
+    def _asked_for(self) -> tuple[Related, ...]:
+        return (Related("the template asks for it here", self.blank.span, self.base.source),)
 
     def _text(self) -> Filled:
         if not self.line.spots:
@@ -220,20 +222,18 @@ class _Fill:
         converted = value * share
         if not blank.low <= converted <= blank.high:
             said = _said(value, unit, converted, blank)
-            self._wrong(
+            self._contradicts(
                 f"{blank.name} is {said} here, and the template is made for {blank.range}.",
                 "Take the template for where the person is now, or write the plan without it.",
-                harmful=True,
             )
         elif not blank.on_grain(converted):
             said = _said(value, unit, converted, blank)
             near = blank.nearest(converted)
             by = number_text(blank.grain)
-            self._wrong(
+            self._contradicts(
                 f"{blank.name} is {said} here, and the template counts by {by} from {blank.quantity(blank.low)}.",
                 f"Write {blank.quantity(near)}"
                 + (f" or {blank.quantity(near + blank.grain)}." if near + blank.grain <= blank.high else "."),
-                harmful=True,
             )
             if blank.whole:
                 converted = Fraction(floor(converted))

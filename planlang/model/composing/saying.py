@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from attrs import evolve, field
 
 from planlang.model.composing.files import NotOpened
@@ -9,6 +11,8 @@ from planlang.text.data import define
 from planlang.text.finding import Finding, Related, contradiction, unreadable, unreckonable
 from planlang.text.source import Source, Span
 
+MOST = 300
+"""Findings of one putting together; a text in which more is wrong is mended from the top."""
 MOST_MEANT = 20
 """For how many words that are not known it is asked what was meant: each is compared with all that are."""
 
@@ -28,9 +32,16 @@ class Findings:
 
     def _add(self, finding: Finding) -> None:
         assert finding.span is not None
-        self.found.setdefault((finding.rule, finding.span, finding.message), finding)
+        key = finding.rule, finding.span, finding.message
+        if len(self.found) < MOST or key in self.found:
+            self.found.setdefault(key, finding)
+        elif len(self.found) == MOST:
+            more = unreadable("More is wrong here than is told.", finding.span, self.own, "Mend the first ones first.")
+            self.found[more.rule, finding.span, more.message] = more
 
-    def cannot_read(self, message: str, span: Span, help: str = "", related: tuple[Related, ...] = ()) -> None:
+    def cannot_read(
+        self, message: str, span: Span, help: str | Callable[[], str] = "", related: tuple[Related, ...] = ()
+    ) -> None:
         """Something that can't be put together; nothing goes to the person."""
         self._add(evolve(unreadable(message, span, self.own, help), related=related))
 
