@@ -11,6 +11,7 @@ from attrs import evolve, field
 from planlang.checking.beside import Folders, InFolder
 from planlang.checking.check import Checked, check
 from planlang.checking.clinic import Clinic, rulebook
+from planlang.checking.inside import led, not_inside
 from planlang.checking.nearest import find_clinic
 from planlang.checking.private import private, private_settings
 from planlang.checking.rulebook import Rulebook
@@ -80,10 +81,10 @@ class Run:
     def leads(self, path: Path, root: Path) -> str:
         """What is wrong with the way to a file that should lie in a library's folder; empty where it lies there."""
         if path.is_symlink():
-            return _led(path, root)
+            return led(path, root)
         key = os.path.dirname(path), str(root)  # noqa: PTH120
         if key not in self._inside:
-            self._inside[key] = _led(path.parent, root)
+            self._inside[key] = led(path.parent, root)
         return self._inside[key]
 
     def root(self, path: Path) -> Path:
@@ -142,20 +143,7 @@ def _leads_out(path: Path, run: Run) -> Finding | None:
     message = run.leads(path, root) if root is not None else ""
     if not message:
         return None
-    help = "Nothing outside the library is opened: put the file itself here, or name it under `ignore` in clinic.yaml."
-    return unreadable(message, None, Source(str(path), ""), help)
-
-
-def _led(path: Path, root: Path) -> str:
-    """Why a file or folder below a library's folder doesn't lie in it; empty where it does, or is not below it."""
-    if not path.absolute().is_relative_to(root.absolute()):
-        return ""
-    try:
-        if path.resolve().is_relative_to(root.resolve()):
-            return ""
-    except (OSError, RuntimeError):
-        return "this is a link that leads in a circle"
-    return "this is a link that leads out of the library"
+    return not_inside(message, path)
 
 
 def check_text(source: Source, run: Run, path: Path | None = None) -> Checked:

@@ -24,6 +24,7 @@ json_option = click.option("--json", "as_json", is_flag=True, help="One JSON obj
 
 def plan_at(path: str) -> tuple[Plan | None, Result]:
     """The plan in a file, or None where it can't be had, with the findings of the reading."""
+    from planlang.checking.inside import read_inside
     from planlang.checking.nearest import library_of
     from planlang.model.composing.compose import compose
     from planlang.model.composing.files import InLibrary
@@ -31,9 +32,8 @@ def plan_at(path: str) -> tuple[Plan | None, Result]:
     from planlang.model.reading import read_plan
     from planlang.report.result import Result
     from planlang.text.finding import Finding
-    from planlang.text.load import load
 
-    source = load(path)
+    source = read_inside(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
     catalogue = _catalogue(path)

@@ -39,13 +39,13 @@ def diary_at(path: str, plan: Plan, today: date | None = None, hint: str = "--di
     Raises UsageError where it is another person's.
     """
     from planlang.checking.diary_file import read_beside
+    from planlang.checking.inside import read_inside
     from planlang.checking.nearest import library_of
     from planlang.model.composing.files import InLibrary
     from planlang.report.result import Result
     from planlang.text.finding import Finding
-    from planlang.text.load import load
 
-    source = load(path)
+    source = read_inside(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,), person=True)
     diary, findings = read_beside(source, plan, InLibrary(library_of(Path(path))), today)

@@ -116,14 +116,14 @@ def case_of(path: str, today: date | None) -> tuple[Case | None, Result]:
     """
     from planlang.checking.beside import InFolder
     from planlang.checking.check import blocks, check
+    from planlang.checking.inside import read_inside
     from planlang.checking.standing import Keeping
     from planlang.model.reading import kind_of
     from planlang.report.result import Result
     from planlang.text.finding import Finding
-    from planlang.text.load import load
 
     book, clinic = clinic_of(path)
-    source = load(path)
+    source = read_inside(path)
     if isinstance(source, Finding):
         return None, Result(path, source.source, (source,))
     kind = kind_of(source)

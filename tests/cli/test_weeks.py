@@ -216,3 +216,20 @@ def test_any_plan_fits_any_terminal_and_is_json(case, width):
     weeks = reckon(*case)
     assert max(columns(line) for line in table(weeks, width).splitlines()) <= width
     assert json.loads(json.dumps(as_data(weeks)))["weeks"][0]["week"] == 1
+
+
+@pytest.mark.parametrize(
+    "command", [["weeks"], ["leeway"], ["compile", "-o", "out.ics"], ["handout", "-o", "out.html"]]
+)
+def test_a_link_out_of_the_library_is_not_followed(capsys, tmp_path, monkeypatch, command):
+    outside = tmp_path / "elsewhere.plan"
+    outside.write_text('plan "Not yours to read"\n  starts 2027-03-01\n  lasts 6 weeks\n')
+    library = tmp_path / "library"
+    library.mkdir()
+    (library / "clinic.yaml").write_text("clinic: made up\n")
+    (library / "link.plan").symlink_to(outside)
+    monkeypatch.chdir(library)
+    assert run([command[0], "link.plan", *command[1:]]) == 1
+    out, err = capsys.readouterr()
+    assert "leads out of the library" in out + err
+    assert "Not yours" not in out + err
