@@ -244,6 +244,21 @@ def test_boxes_stand_open_on_the_days_that_are_due_and_nowhere_else():
     assert table.open == ((True, False, True, False, True, False, False),) * 2
 
 
+def test_a_session_that_may_move_has_a_place_for_the_day_that_it_moved_to():
+    line = "Done on another day? Write that day in the box."
+    assert line in said(section(beds(), "done"))
+    assert line not in said(section(beds(("if not done move within the week", "if not done drop")), "done"))
+
+
+def test_after_the_last_review_a_sheet_holds_until_the_plan_ends():
+    last = "Plan of 22 Feb 2027, version 1, valid until 4 Jul 2027, its last day. "
+    for page in sheet_of(beds(), 17).pages:
+        assert str(page.foot[0]).startswith(last)
+    none = beds(("review every 4 weeks\n", ""))
+    for page in sheet_of(none).pages:
+        assert str(page.foot[0]).startswith(last)
+
+
 def test_the_next_morning_is_asked_only_where_a_diary_was_agreed():
     lines = lines_of(beds(("diary yes", "diary no")))
     assert "Pain next morning, 0 to 10" not in lines

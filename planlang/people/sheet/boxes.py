@@ -33,6 +33,9 @@ def boxes(telling: Telling, week: Week) -> Iterator[Block]:
         rows.append(words.say("done.morning"))
         open_days.append(set().union(*due.values()))
     yield Para(words.say("done.help"))
+    moving = {s.name for s in telling.plan.sessions if s.if_not_done == "move within the week"}
+    if any(s.name in moving and s.name in due and not s.any_day for s in week.sittings):
+        yield Para(words.say("done.other-day"))
     yield Boxes(
         (words.say("done.what"), *(words.day_of_week(day) for day in days)),
         tuple(rows),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from planlang.model.carried import carried, new_replacement
@@ -181,6 +181,9 @@ def version_line(telling: Telling, day: date) -> Line:
     review = next((d for d in review_days(plan) if d >= day), None)
     if review:
         parts.append(words.say("plan.valid-until", day=words.day(review)))
+    elif plan.starts and plan.weeks:  # no review is to come: never without an end
+        last = plan.starts + timedelta(days=7 * plan.weeks - 1)
+        parts.append(words.say("plan.valid-to-end", day=words.day(last)))
     return joined(", ", parts) + ". " + supports(words)
 
 
