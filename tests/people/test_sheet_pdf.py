@@ -116,6 +116,14 @@ def test_no_letter_is_smaller_than_it_says(large, points):
     assert smallest(data) >= points - 0.01
 
 
+@pytest.mark.parametrize("large", [False, True])
+def test_no_sheet_of_paper_is_nearly_empty(large):
+    data, _ = pdf(sheet_of(beds(), 1, large=large))
+    document = pypdfium2.PdfDocument(data)
+    pages = [document[n].get_textpage().get_text_bounded() for n in range(len(document))]
+    assert min(len(words_on.split()) for words_on in pages[:-1]) > 60
+
+
 def test_its_font_is_ours_and_stands_in_the_file(made):
     fonts = {str(font.BaseFont) for page in opened(made).pages for font in page.Resources.Font.values()}
     assert fonts
