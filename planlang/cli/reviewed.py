@@ -64,18 +64,19 @@ def _judged(path: str, past: Past, findings: tuple[Finding, ...]) -> tuple[tuple
     return found, Ran(len(rules), unjudged, tuple(sorted(book.off())))
 
 
-def _drafted(plan: Plan) -> Callable[[Reached], str | None] | None:
-    """Who writes the next block of a plan that is put together from several files: from the whole text of it."""
+def _drafted(plan: Plan) -> Callable[[Reached], str | None]:
+    """Who writes the next block, tidy: of a plan that is put together from several files from the whole text of it."""
     from planlang.model.composing.composed import Composed
     from planlang.model.reading import read_plan
     from planlang.planning.review.next_block import next_block
+    from planlang.syntax.tidy import tidy
+    from planlang.text.source import Source
 
     source = plan.source
-    if not isinstance(source, Composed):
-        return None
 
     def drafted(reached: Reached) -> str | None:
-        whole, _ = read_plan(source.flat, plan.catalogue)
-        return next_block(whole, reached) if whole is not None else None
+        whole = read_plan(source.alone, plan.catalogue)[0] if isinstance(source, Composed) else plan
+        text = next_block(whole, reached) if whole is not None else None
+        return tidy(Source("next.plan", text)).text if text is not None else None
 
     return drafted

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from planlang.cli.main import run
 from planlang.model.reading import read_plan
 from planlang.model.show import dose_text
 from planlang.report.quoting import columns
+from planlang.syntax.tidy import tidy
 from planlang.text.source import Source
 from tests.model.composing_help import KNEE, LIBRARY, PLAN
 
@@ -252,6 +254,18 @@ def test_plan_from_a_template_is_reviewed_and_its_next_block_stands_by_itself(re
     assert plan is not None
     assert [f.message for f in findings if f.rule in ("unreadable", "contradiction")] == []
     assert plan.exercise("sit-to-stand").steps[0].dose == made_step(answer)
+
+
+@pytest.mark.parametrize("name", ["p014-allotment", "p047-lamp-room", "p062-lock-gates"])
+def test_next_block_is_tidy_and_keeps_nothing_of_how_its_plan_was_put_together(review, tmp_path, name):
+    own = BEDS.with_name(f"{name}.plan")
+    written = tmp_path / "next.plan"
+    assert review(own, own.with_suffix(".diary"), "--next-block", written)[0] == 0
+    text = written.read_text("utf-8")
+    assert tidy(Source("next.plan", text)).text == text
+    remarks = re.findall("#.*", own.read_text("utf-8"))
+    assert [remark for remark in re.findall("#.*", text) if remark not in remarks] == []
+    assert not re.search("^ *(fill|from template|use library|leave out exercise|change|ladder) ", text, re.MULTILINE)
 
 
 def made_step(answer):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from attrs import evolve, field
 
@@ -12,6 +13,9 @@ from planlang.model.composing.expression import Expr
 from planlang.text.data import define, frozen
 from planlang.text.finding import Finding
 from planlang.text.source import Place, Source, Span
+
+if TYPE_CHECKING:
+    from planlang.model.composing.sheet import Line
 
 
 @frozen
@@ -150,16 +154,28 @@ class Composed(Source):
     @cached_property
     def flat(self) -> Source:
         """The composed text as a plan by itself, offset for offset: what put it together is a remark in it."""
+        text, at = "", 0
+        for line in self._putting_together():
+            text += f"{self.text[at : line.words.start]}#"
+            at = line.words.start + 1
+        return Source(self.name, text + self.text[at:])
+
+    @cached_property
+    def alone(self) -> Source:
+        """The composed text as a plan by itself, without the lines that put it together."""
+        text, at = "", 0
+        for line in self._putting_together():
+            text += self.text[at : line.span.start]
+            at = line.span.end
+        return Source(self.name, text + self.text[at:])
+
+    def _putting_together(self) -> list[Line]:
         from planlang.model.composing.sheet import DIRECTIVES, sheet
 
         made = sheet(Source(self.name, self.text))
         lines = made.lines(*DIRECTIVES, "ladder")
         lines += [section.header for section in made.sections if section.change and section.header]
-        text, at = "", 0
-        for line in sorted(lines, key=lambda one: one.words.start):
-            text += f"{self.text[at : line.words.start]}#"
-            at = line.words.start + 1
-        return Source(self.name, text + self.text[at:])
+        return sorted(lines, key=lambda one: one.span.start)
 
     @cached_property
     def files(self) -> tuple[Source, ...]:
