@@ -204,6 +204,8 @@ def test_next_block_is_a_new_plan_that_is_read_whole(review, tmp_path):
     assert plan.continues == "p014-allotment.plan"
     assert dose_text(plan.exercise("sit-to-stand").steps[0].dose) == "3x10"
     assert [t.title for t in plan.targets] == ["Rise from the dining chair with a weight"]
+    # "from step 5" of five steps, of which the first three are behind: the weight is needed from the second on.
+    assert [(k.text, k.from_step) for k in plan.sessions[0].kit] == [("sturdy chair", None), ("2 kg weight", 2)]
 
 
 def test_next_block_never_takes_the_place_of_a_file(review, tmp_path):

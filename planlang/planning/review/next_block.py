@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from pathlib import PurePath
 
-from planlang.model.exercise import Exercise, Step
+from planlang.model.exercise import Exercise, Kit, Step
 from planlang.model.plan import Plan, Target
 from planlang.model.quantity import Quantity
 from planlang.model.show import dose_text
@@ -49,6 +49,7 @@ def next_block(plan: Plan, reached: Reached, title: str | None = None) -> str | 
         *_paperwork(plan, reached.as_of, starts, title),
         *_measures(plan, reached.measured),
         *(edit for exercise in plan.exercises for edit in _ladder(plan, exercise, reached.steps.get(exercise.name))),
+        *_kit(plan, reached.steps),
         *_targets(plan, reached.met, starts),
         *draft(plan),
     ]
@@ -120,7 +121,7 @@ def _measures(plan: Plan, measured: Mapping[str, Quantity]) -> Iterator[Edit]:
 
 def _ladder(plan: Plan, exercise: Exercise, step: int | None) -> Iterator[Edit]:
     """The ladder from the step that it stands at; the step before is the easier one."""
-    if step is None or step < 1 or step >= len(exercise.steps) or not _whole(exercise):
+    if step is None or not _moves(exercise, step):
         return
     source, now, before = plan.source, exercise.steps[step], exercise.steps[step - 1]
     begin = exercise.places["begin"]
@@ -138,6 +139,31 @@ def _ladder(plan: Plan, exercise: Exercise, step: int | None) -> Iterator[Edit]:
     elif step == len(exercise.steps) - 1:
         words = 'stay on this step because "the aim of the block before is reached"'
         yield Edit(exercise.rise.span, words)
+
+
+def _kit(plan: Plan, steps: Mapping[str, int]) -> Iterator[Edit]:
+    """What is needed from a step on, counted on the steps that are left; a session's on its first exercise's."""
+    needed = [(exercise.kit, exercise) for exercise in plan.exercises]
+    needed += [
+        (session.kit, first) for session in plan.sessions if session.do and (first := plan.exercise(session.do[0]))
+    ]
+    for items, exercise in needed:
+        step = steps.get(exercise.name)
+        if step is None or not _moves(exercise, step):
+            continue
+        for span in dict.fromkeys(item.span for item in items if item.from_step):
+            line = [_needed(item, step) for item in items if item.span == span]
+            yield Edit(span, _aligned(plan.source, span, f"kit {', '.join(line)}"))
+
+
+def _needed(item: Kit, step: int) -> str:
+    left = (item.from_step or 1) - step
+    return f'"{item.text}"' + (f" from step {left}" if left > 1 else "")
+
+
+def _moves(exercise: Exercise, step: int) -> bool:
+    """Whether its ladder begins on another step than it did."""
+    return 1 <= step < len(exercise.steps) and _whole(exercise)
 
 
 def _whole(exercise: Exercise) -> bool:
