@@ -163,5 +163,11 @@ def test_paper_has_a_style_of_its_own():
     assert "break-before: page" in page
 
 
+@pytest.mark.parametrize("kind", [".flare", ".call", ".foot"])
+def test_on_paper_what_belongs_together_is_not_parted(kind):
+    rules = re.findall(r"^([^{}\n]+)\{ break-inside: avoid; \}", html(sheet_of(beds())), re.MULTILINE)
+    assert kind in [one.strip() for rule in rules for one in rule.split(",")]
+
+
 def test_the_same_sheet_gives_the_same_bytes():
     assert html(sheet_of(beds(), 5)) == html(sheet_of(beds(), 5))

@@ -117,6 +117,15 @@ def test_no_letter_is_smaller_than_it_says(large, points):
 
 
 @pytest.mark.parametrize("large", [False, True])
+def test_what_a_plan_is_and_until_when_it_holds_stands_on_one_page(large):
+    data, _ = pdf(sheet_of(beds(), 1, large=large))
+    document = pypdfium2.PdfDocument(data)
+    pages = [" ".join(document[n].get_textpage().get_text_bounded().split()) for n in range(len(document))]
+    whole = [page for page in pages if "Plan of 22 Feb 2027" in page and "local rules come first." in page]
+    assert len(whole) == 2
+
+
+@pytest.mark.parametrize("large", [False, True])
 def test_no_sheet_of_paper_is_nearly_empty(large):
     data, _ = pdf(sheet_of(beds(), 1, large=large))
     document = pypdfium2.PdfDocument(data)

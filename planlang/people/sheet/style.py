@@ -19,7 +19,7 @@ li { margin: .2rem 0; }
 .goal p strong { font-size: 1.2rem; }
 .flare, .call { border: .15rem solid #000; border-radius: .3rem; padding: 0 .8rem .5rem; margin: 1rem 0; }
 .flare h2, .call h2 { margin-top: .6rem; }
-.call, .signs section, figure, tr, h3 + ul { break-inside: avoid; }
+.flare, .call, .foot, .signs section, figure, tr, h3 + ul { break-inside: avoid; }
 .signs section { border-inline-start: .35rem solid #000; padding-inline-start: .7rem; margin: .7rem 0; }
 table { border-collapse: collapse; width: 100%%; margin: .5rem 0; }
 th, td { border: 1px solid #000; padding: .3rem .45rem; text-align: start; vertical-align: top; font-weight: normal; }
