@@ -89,6 +89,13 @@ def test_a_rule_speaks_at_its_edge_and_not_within(lines: str, today: str | None,
     assert rules_of(judged(lines, today)) == ([loud] if loud else [])
 
 
+def test_what_is_said_of_sessions_over_the_limit_holds_for_each_of_them() -> None:
+    """The one in the morning only, the other during it only: neither reason is said of both."""
+    lines = f'{DONE}\n2027-03-08 done "Hall" morning 5/10\n2027-03-11 done "Hall" during 6/10'
+    (found,) = [f for f in judged(lines) if f.rule == "over-the-limit-twice"]
+    assert "its last 2 sessions were more than the plan accepts, the last one over the limit, and" in found.message
+
+
 def test_a_red_flag_blocks_and_is_never_waived() -> None:
     line = '2027-03-03 told "calf sore and swollen" by P-019'
     waived = PLAN + 'waive red-flag-not-acted-on by T-03 because "known" until 2027-04-01\n'
